@@ -1,0 +1,14 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace aftercurve {
+
+/// Holm's step-down adjustment: with the m present p sorted ascending, adjusted p(i) = max over j ≤ i of
+/// min(1, (m − j + 1)·p(j)). Absent p stay absent and do not count in m. Source: Holm 1979, Scand J Stat
+/// 6:65.
+std::vector<std::optional<double>> holmAdjusted(std::span<const std::optional<double>> p);
+
+}  // namespace aftercurve

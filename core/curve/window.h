@@ -1,0 +1,29 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "core/study/plan.h"
+
+namespace aftercurve {
+
+/// The points that every measure reads, and no others: the baseline at 0, the samples strictly inside
+/// (0, end), and the value at `end`, interpolated linearly between its neighbours when no sample is there.
+struct WindowPoints {
+    std::vector<double> timeMin;  ///< ascending; first 0, last the window's end
+    std::vector<double> value;    ///< same length; first the baseline
+    double baseline = 0.0;
+    bool endInterpolated = false;
+    std::string notEstimable;  ///< reason; empty: the points can be used
+
+    bool usable() const { return notEstimable.empty(); }
+};
+
+/// Cuts a curve to the window [0, plan.windowEndMin] of the plan, with the plan's baseline rule.
+/// `timeMin` strictly ascending, `value` of the same length, both finite.
+/// Not estimable (reason given): no baseline; last sample before the window's end (never extrapolated); no
+/// sample after 0 at all.
+WindowPoints windowPoints(std::span<const double> timeMin, std::span<const double> value, const Plan& plan);
+
+}  // namespace aftercurve

@@ -1,0 +1,11 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace aftercurve {
+
+/// SHA-256 (FIPS 180-4) as 64 lower-case hex digits.
+std::string sha256Hex(std::string_view bytes);
+
+}  // namespace aftercurve

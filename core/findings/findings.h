@@ -1,0 +1,127 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/problem.h"
+#include "core/compare/effect_size.h"
+#include "core/compare/hodges_lehmann.h"
+#include "core/compare/paired_t.h"
+#include "core/compare/shapiro_wilk.h"
+#include "core/compare/signed_rank.h"
+#include "core/curve/window.h"
+#include "core/index/food_index.h"
+#include "core/study/study.h"
+
+namespace aftercurve {
+
+/// Everything about one curve: its samples, what the window made of them, and its measures.
+struct CurveFinding {
+    std::string subject;
+    std::string food;
+    int visit = 1;
+    int period = 0;  ///< 0: not given
+    std::string analyte;
+    std::vector<double> timeMin;  ///< all samples with a value, ascending
+    std::vector<double> value;
+    WindowPoints window;  ///< empty points where not estimable
+    std::optional<double> baseline;
+    std::vector<std::optional<double>> measures;  ///< as measureList(); all absent where not estimable
+    bool excluded = false;
+    std::string excludedBecause;
+    std::string notEstimable;  ///< reason; empty: estimable
+    std::vector<std::string> notes;
+    std::string file;     ///< of its first row
+    std::size_t row = 0;  ///< its first row
+
+    bool counts() const { return !excluded && notEstimable.empty(); }
+};
+
+/// Mean curve of one food over subjects (replicate visits of a subject are averaged first, at each time).
+/// A subject counts at a time where it has a value; `n` says how many did. Excluded and not estimable curves
+/// do not count.
+struct MeanCurve {
+    std::string food;
+    std::string analyte;
+    std::vector<double> timeMin;
+    std::vector<std::size_t> n;
+    std::vector<double> mean;                ///< concentration
+    std::vector<std::optional<double>> sem;  ///< absent where n < 2
+    std::vector<double> increment;           ///< mean of (value − the curve's baseline)
+    std::vector<std::optional<double>> incrementSem;
+    WindowPoints
+        window;  ///< of the mean curve itself, for the shaded figure; times that all its subjects share
+    std::vector<std::string> notes;
+};
+
+/// Distribution of one measure over subjects (replicate visits averaged at the measure first).
+struct FoodSummary {
+    std::string food;
+    std::string analyte;
+    std::string measure;
+    std::size_t n = 0;
+    std::optional<double> mean;
+    std::optional<double> sd;
+    std::optional<double> sem;
+    std::optional<double> median;
+    std::optional<double> lowerQuartile;  ///< linear interpolation of order statistics, h = (n − 1)p + 1
+                                          ///< (Hyndman & Fan 1996, type 7)
+    std::optional<double> upperQuartile;
+    std::optional<double> minimum;
+    std::optional<double> maximum;
+};
+
+struct PairFinding {
+    std::string subject;
+    double food = 0.0;        ///< mean of the subject's visits
+    double comparator = 0.0;  ///< likewise
+    double difference = 0.0;
+};
+
+struct LeftOutPair {
+    std::string subject;
+    std::string reason;
+};
+
+/// One food against the comparator for one measure of one analyte; difference = food − comparator.
+struct ComparisonFinding {
+    std::string analyte;
+    std::string measure;
+    std::string unit;  ///< of the measure
+    std::string food;
+    std::string comparator;
+    std::vector<PairFinding> pairs;  ///< subjects with both
+    std::vector<LeftOutPair> leftOut;
+    PairedT t;
+    std::optional<double> pAdjusted;  ///< of t.p, within analyte and measure
+    SignedRank signedRank;
+    HodgesLehmann hodgesLehmann;
+    EffectSize effect;
+    ShapiroWilk normality;  ///< of the differences
+};
+
+struct IndexFinding {
+    std::string analyte;
+    std::string measure;
+    std::string food;
+    std::string reference;
+    FoodIndex index;
+    std::optional<std::string> indexClass;  ///< glucose with the positive incremental area only
+};
+
+/// All that `analyse` knows. Complete and immutable: figures, tables, report and JSON are drawn from it and
+/// from the Study, and compute nothing.
+struct Findings {
+    Plan plan;  ///< as run, the comparator filled in
+    std::vector<InputFile> inputs;
+    std::vector<CurveFinding> curves;  ///< by analyte, subject, food, visit
+    std::vector<MeanCurve> meanCurves;
+    std::vector<FoodSummary> summaries;
+    std::vector<ComparisonFinding> comparisons;
+    std::vector<IndexFinding> index;
+    std::vector<Problem> problems;  ///< errors first, then warnings, then notes
+};
+
+}  // namespace aftercurve

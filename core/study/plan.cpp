@@ -1,0 +1,72 @@
+#include "core/study/plan.h"
+
+#include <array>
+
+namespace aftercurve {
+
+namespace {
+
+template <class Rule>
+struct Word {
+    Rule rule;
+    std::string_view word;
+};
+
+constexpr std::array baselineWords{Word<BaselineRule>{BaselineRule::fastingMean, "fasting-mean"},
+                                   Word<BaselineRule>{BaselineRule::timeZero, "time-zero"}};
+constexpr std::array missingWords{Word<MissingInteriorRule>{MissingInteriorRule::span, "span"},
+                                  Word<MissingInteriorRule>{MissingInteriorRule::exclude, "exclude"}};
+constexpr std::array multiplicityWords{Word<Multiplicity>{Multiplicity::none, "none"},
+                                       Word<Multiplicity>{Multiplicity::holm, "holm"}};
+constexpr std::array outlierWords{Word<IndexOutlierRule>{IndexOutlierRule::none, "none"},
+                                  Word<IndexOutlierRule>{IndexOutlierRule::twoSdOnce, "2sd-once"}};
+
+template <class Words, class Rule>
+std::string_view wordIn(const Words& words, Rule rule) {
+    for (const auto& entry : words) {
+        if (entry.rule == rule) {
+            return entry.word;
+        }
+    }
+    return {};
+}
+
+template <class Words>
+auto ruleIn(const Words& words, std::string_view word) -> std::optional<decltype(words[0].rule)> {
+    for (const auto& entry : words) {
+        if (entry.word == word) {
+            return entry.rule;
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+std::string_view wordFor(BaselineRule rule) {
+    return wordIn(baselineWords, rule);
+}
+std::string_view wordFor(MissingInteriorRule rule) {
+    return wordIn(missingWords, rule);
+}
+std::string_view wordFor(Multiplicity rule) {
+    return wordIn(multiplicityWords, rule);
+}
+std::string_view wordFor(IndexOutlierRule rule) {
+    return wordIn(outlierWords, rule);
+}
+
+std::optional<BaselineRule> baselineRuleFrom(std::string_view word) {
+    return ruleIn(baselineWords, word);
+}
+std::optional<MissingInteriorRule> missingInteriorRuleFrom(std::string_view word) {
+    return ruleIn(missingWords, word);
+}
+std::optional<Multiplicity> multiplicityFrom(std::string_view word) {
+    return ruleIn(multiplicityWords, word);
+}
+std::optional<IndexOutlierRule> indexOutlierRuleFrom(std::string_view word) {
+    return ruleIn(outlierWords, word);
+}
+
+}  // namespace aftercurve

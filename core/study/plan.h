@@ -1,0 +1,64 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace aftercurve {
+
+/// How the value before eating is found (docs/methods.md, Baseline).
+enum class BaselineRule {
+    fastingMean,  ///< mean of all samples with time <= 0
+    timeZero,     ///< the sample at 0 alone
+};
+
+/// What to do with a curve that misses an interior sample.
+enum class MissingInteriorRule {
+    span,     ///< the trapezoid spans the gap; a note says so
+    exclude,  ///< the curve is not estimable
+};
+
+/// Adjustment of p over the foods compared within one analyte and one measure.
+enum class Multiplicity { none, holm };
+
+/// Treatment of index values beyond mean ± 2 SD of the subjects; they are flagged either way.
+enum class IndexOutlierRule {
+    none,       ///< flagged, kept
+    twoSdOnce,  ///< flagged and left out, one pass
+};
+
+/// Every choice that the analysis depends on. Two runs with the same study and the same plan give the
+/// same bytes. Defaults are those of the design; `validatePlan` (core/findings/validate_plan.h) checks one.
+struct Plan {
+    double windowEndMin = 120.0;  ///< min after the first bite; the window is [0, windowEndMin]
+    BaselineRule baseline = BaselineRule::fastingMean;
+    MissingInteriorRule missingInterior = MissingInteriorRule::span;
+    std::string measure = "area_positive_incremental";  ///< key of the main measure (core/curve/measures.h)
+    std::vector<std::string> secondaryMeasures;         ///< compared as well, each its own Holm family
+    std::string comparator;  ///< food id; empty: the only food of role control, else of role reference
+    double alpha = 0.05;     ///< two-sided level; intervals have confidence 1 − alpha
+    Multiplicity multiplicity = Multiplicity::holm;
+    bool index = true;
+    IndexOutlierRule indexOutlierRule = IndexOutlierRule::none;
+    std::int64_t resamples = 10000;  ///< recorded; no method that resamples runs yet
+    std::uint64_t seed = 1;
+
+    bool operator==(const Plan&) const = default;
+};
+
+/// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm"; "none",
+/// "2sd-once".
+std::string_view wordFor(BaselineRule rule);
+std::string_view wordFor(MissingInteriorRule rule);
+std::string_view wordFor(Multiplicity rule);
+std::string_view wordFor(IndexOutlierRule rule);
+
+/// The reverse; nothing where the word is not one of them.
+std::optional<BaselineRule> baselineRuleFrom(std::string_view word);
+std::optional<MissingInteriorRule> missingInteriorRuleFrom(std::string_view word);
+std::optional<Multiplicity> multiplicityFrom(std::string_view word);
+std::optional<IndexOutlierRule> indexOutlierRuleFrom(std::string_view word);
+
+}  // namespace aftercurve

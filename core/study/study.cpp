@@ -1,0 +1,58 @@
+#include "core/study/study.h"
+
+#include <algorithm>
+
+namespace aftercurve {
+
+namespace {
+
+template <class Things>
+std::optional<std::size_t> indexOfId(const Things& things, std::string_view id) {
+    const auto found = std::find_if(things.begin(), things.end(), [id](const auto& t) { return t.id == id; });
+    if (found == things.end()) {
+        return std::nullopt;
+    }
+    return static_cast<std::size_t>(found - things.begin());
+}
+
+}  // namespace
+
+std::string_view wordFor(FoodRole role) {
+    switch (role) {
+        case FoodRole::reference:
+            return "reference";
+        case FoodRole::control:
+            return "control";
+        case FoodRole::test:
+            return "test";
+    }
+    return {};
+}
+
+std::optional<FoodRole> foodRoleFrom(std::string_view word) {
+    for (const FoodRole role : {FoodRole::reference, FoodRole::control, FoodRole::test}) {
+        if (wordFor(role) == word) {
+            return role;
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> findFood(const Study& study, std::string_view id) {
+    return indexOfId(study.foods, id);
+}
+
+std::optional<std::size_t> findAnalyte(const Study& study, std::string_view id) {
+    return indexOfId(study.analytes, id);
+}
+
+std::optional<std::size_t> findSubject(const Study& study, std::string_view id) {
+    return indexOfId(study.subjects, id);
+}
+
+std::string labelOf(const Study& study, std::string_view foodId) {
+    const auto index = findFood(study, foodId);
+    return index ? study.foods[*index].label : std::string{foodId};
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,119 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/study/plan.h"
+
+namespace aftercurve {
+
+enum class FoodRole { reference, control, test };
+
+std::string_view wordFor(FoodRole role);
+std::optional<FoodRole> foodRoleFrom(std::string_view word);
+
+struct Food {
+    std::string id;     ///< as in the samples file; unique
+    std::string label;  ///< for figures and tables; the id where study.json gives none
+    FoodRole role = FoodRole::test;
+    std::optional<double> availableCarbohydrateG;
+    std::optional<double> portionG;
+
+    bool operator==(const Food&) const = default;
+};
+
+struct Analyte {
+    std::string id;    ///< column name in the samples file: glucose, insulin, c-peptide, triglycerides, ...
+    std::string unit;  ///< unit of every concentration of this analyte in the Study and in the results
+    std::string specimen;  ///< free text, e.g. "capillary plasma"
+
+    bool operator==(const Analyte&) const = default;
+};
+
+struct Subject {
+    std::string id;
+    std::string sequence;  ///< order of foods as randomised, e.g. "AB"; empty where not given
+    std::string sex;
+    std::optional<double> ageY;
+    std::optional<double> bmiKgM2;
+
+    bool operator==(const Subject&) const = default;
+};
+
+/// One blood draw: one row of a samples file. Its concentrations stand in Study::concentrations.
+struct Draw {
+    std::uint32_t subject = 0;  ///< index into Study::subjects
+    std::uint32_t food = 0;     ///< index into Study::foods
+    std::int32_t visit = 1;
+    std::int32_t period = 0;  ///< 0: not given
+    double timeMin = 0.0;     ///< min from the first bite; fasting draws are at or below 0
+    std::uint32_t file = 0;   ///< index into Study::sampleFiles
+    std::uint32_t row = 0;    ///< line in that file, the header being line 1
+
+    bool operator==(const Draw&) const = default;
+};
+
+/// A concentration cell that stands in the file but cannot be used; its curve is not estimable.
+struct CellFlaw {
+    std::uint32_t draw = 0;
+    std::uint32_t analyte = 0;
+    std::string reason;  ///< e.g. "'5,4' is written with a decimal comma"
+
+    bool operator==(const CellFlaw&) const = default;
+};
+
+/// Takes out of every comparison, index and mean what it matches; the values stay in the tables.
+/// A field left empty matches all, so {subject "07"} takes out the whole subject.
+struct Exclusion {
+    std::string subject;
+    std::string food;
+    std::optional<int> visit;
+    std::string analyte;
+    std::string reason;
+    std::string by;
+    std::string on;  ///< ISO 8601 date
+
+    bool operator==(const Exclusion&) const = default;
+};
+
+struct InputFile {
+    std::string file;    ///< relative to the study folder
+    std::string sha256;  ///< of the bytes read, lower-case hex
+
+    bool operator==(const InputFile&) const = default;
+};
+
+/// A whole study as a value: what was fed to whom, what was measured, and the plan.
+/// Invariants (readStudyFolder and tests/support keep them): indices in `draws` are valid; each vector of
+/// `concentrations` is as long as `draws`; a missing concentration is std::nullopt, never NaN; values are
+/// finite and not negative.
+struct Study {
+    std::string title;
+    std::vector<Food> foods;
+    std::vector<Analyte> analytes;
+    std::vector<Subject> subjects;
+    std::vector<std::string> sampleFiles;
+    std::string subjectsFile;                                        ///< empty where there is none
+    std::vector<Draw> draws;                                         ///< in file order
+    std::vector<std::vector<std::optional<double>>> concentrations;  ///< [analyte][draw], in Analyte::unit
+    std::vector<CellFlaw> flaws;
+    std::vector<Exclusion> exclusions;
+    Plan plan;                      ///< as written in study.json
+    std::vector<InputFile> inputs;  ///< the files read, study.json first
+    std::string studyJson;          ///< its text as read, so that unknown keys survive a save
+
+    bool operator==(const Study&) const = default;
+};
+
+/// Index of the food / analyte / subject with that id.
+std::optional<std::size_t> findFood(const Study& study, std::string_view id);
+std::optional<std::size_t> findAnalyte(const Study& study, std::string_view id);
+std::optional<std::size_t> findSubject(const Study& study, std::string_view id);
+
+/// The label of a food id, the id itself where there is no such food.
+std::string labelOf(const Study& study, std::string_view foodId);
+
+}  // namespace aftercurve

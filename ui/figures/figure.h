@@ -1,0 +1,57 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "core/findings/findings.h"
+#include "core/study/study.h"
+
+class QCustomPlot;
+
+namespace aftercurve {
+
+/// What a figure shows. An empty field means: all, or the plan's choice.
+struct FigureChoice {
+    std::string analyte;  ///< empty: the first analyte
+    std::string measure;  ///< empty: the plan's measure
+    std::string food;     ///< empty: all foods (paired figure: the first comparison)
+    std::string subject;  ///< increment figure: whose curve; empty: the mean curve
+    int visit = 0;        ///< 0: all visits (increment figure: the first)
+
+    bool operator==(const FigureChoice&) const = default;
+};
+
+/// How it is drawn; one specification for window, files and headless program.
+struct FigureStyle {
+    double widthMm = 175.0;  ///< double column; 85 is a single column
+    double heightMm = 105.0;
+    double fontPt = 8.0;
+    std::string fontFamily = "DejaVu Sans";
+    double linePt = 1.0;
+    bool grey = false;  ///< for print in grey: marks and dashes alone tell the foods apart
+
+    bool operator==(const FigureStyle&) const = default;
+};
+
+/// One kind of figure.
+struct FigureKind {
+    std::string_view key;    ///< file name stem: "curves_mean"
+    std::string_view title;  ///< for people
+    /// False where this study has nothing to draw (no index, no comparison); then the window says `emptyText`.
+    bool (*available)(const Study& study, const Findings& findings, const FigureChoice& choice);
+    std::string_view emptyText;
+    /// Clears the plot and draws anew; does not call replot. Sizes are points of the style, scaled by the plot's
+    /// device (the exporter sets the plot's size from the style). Computes no number: everything comes from the findings.
+    void (*draw)(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
+                 const FigureStyle& style);
+};
+
+/// The list: curves_subjects, curves_mean, curves_increment, comparison_paired, comparison_estimates, index.
+/// A new figure is one file and one line there; the headless program writes each available one.
+std::span<const FigureKind> figureList();
+
+/// The figure of that key; the key must be in the list.
+const FigureKind& figureKind(std::string_view key);
+
+}  // namespace aftercurve
