@@ -93,7 +93,8 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
             }
         }
         const Row row{scanner.cells(), *columns, file, scanner.row(), name};
-        if (trimmed(row.cells.front()).empty() && scanner.cellCount() <= limits_.columns && allEmpty(row.cells)) {
+        if (trimmed(row.cells.front()).empty() && scanner.cellCount() <= limits_.columns &&
+            allEmpty(row.cells)) {
             ++emptyRows;
             continue;
         }
@@ -120,12 +121,14 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
     return true;
 }
 
-/// One allocation for the rows to come: at most one a line end, and no row is shorter than its commas and
-/// three cells of one character.
+/// One allocation for the rows to come, by the length of the first ones; too small a guess costs a second
+/// one.
 void SamplesReader::reserve(std::string_view text) {
-    const auto lines = static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')) + 1;
+    const std::string_view begin = text.substr(0, std::size_t{64} << 10);
+    const auto lines = static_cast<std::size_t>(std::count(begin.begin(), begin.end(), '\n')) + 1;
+    const std::size_t guess = text.size() / (begin.size() / lines + 1) * 17 / 16 + lines;
     const std::size_t rows =
-        std::min({lines, text.size() / 6 + 1, limits_.rows, limits_.cells / study_.analytes.size() + 1});
+        std::min({guess, text.size() / 6 + 1, limits_.rows, limits_.cells / study_.analytes.size() + 1});
     const std::size_t wanted = study_.draws.size() + rows;
     study_.draws.reserve(wanted);
     for (auto& values : study_.concentrations) {
