@@ -116,7 +116,9 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
     if (emptyRows > 0) {
         problems_.add(Weight::note,
                       problemAt(name, 0, {},
-                                std::to_string(emptyRows) + " rows hold only empty cells and are skipped"));
+                                std::to_string(emptyRows) +
+                                    (emptyRows == 1 ? " row holds only empty cells and is skipped"
+                                                    : " rows hold only empty cells and are skipped")));
     }
     return true;
 }

@@ -107,6 +107,10 @@ TEST(StudyFolder, SymbolicLinksMayStayInsideButNotLeave) {
     EXPECT_THAT(readStudyFolder(study), Refused("samples.csv", "cannot be read"));
 
     fs::remove(link);
+    fs::create_symlink("vanished.csv", link);
+    EXPECT_THAT(readStudyFolder(study), Refused("samples.csv", "'samples.csv' is not there"));
+
+    fs::remove(link);
     fs::create_directory_symlink(around.path(), study / "up");
     around.write("study/study.json", jsonWithSamples("up/outside.csv"));
     EXPECT_THAT(readStudyFolder(study), Refused("up/outside.csv", "leads out of the study folder"));
@@ -247,6 +251,8 @@ TEST(SavePlan, ReplacesPlanAndExclusionsAndKeepsTheRest) {
     const auto json = nlohmann::ordered_json::parse(text);
     EXPECT_EQ(json["plan"]["mine"].dump(), R"({"b":1,"a":2})");
     EXPECT_FALSE(json["plan"].contains("comparator"));
+    EXPECT_EQ(json["plan"]["window_end_min"].dump(), "120");
+    EXPECT_EQ(json["plan"]["alpha"].dump(), "0.025");
     EXPECT_EQ(json["registered"], "protocol 4");
     EXPECT_EQ(json["exclusions"][0]["page"], 12);
     EXPECT_LT(text.find("\"foods\""), text.find("\"plan\""));
