@@ -146,8 +146,8 @@ bool SamplesReader::hasRoom(const Row& row) {
     }
     problems_.add(Weight::fatal, problemAt(row.fileName, row.line, {},
                                            "the study has more than the " + std::to_string(draws) +
-                                               " rows that are read for " +
-                                               std::to_string(study_.analytes.size()) + " analytes",
+                                               " rows that are read (analytes: " +
+                                               std::to_string(study_.analytes.size()) + ")",
                                            "split the study"));
     return false;
 }
