@@ -42,12 +42,12 @@ std::string sentence(const Analysed& a) {
 }  // namespace
 
 TEST(Narrative, AClearDifferenceIsToldWithDirectionIntervalAndTest) {
-    // Differences in area −30, −60, −90: mean −60, SD 30, SEM 17.3205; t(0.975, 2) = 4.302653.
+    // Differences in area −30, −33, −27, −31.5, −28.5: mean −30, SD √5.625, SEM 1.06066; t(0.975, 4)
+    // = 2.776445.
     EXPECT_EQ(
         sentence(withDifferences({-1, -1.1, -0.9, -1.05, -0.95})),
-        "Mean glucose incremental area was lower after Label of oats than after Label of bread, by 30.00 "
-        "mmol/L × min; "
-        "food minus comparator −30.00 (95 % CI −32.94 to −27.06; paired t(4) = −28.28, p < 0.001; n = 5).");
+        "Mean glucose incremental area was lower after Label of oats than after Label of bread: difference "
+        "−30.00 mmol/L × min (95 % CI −32.94 to −27.06; paired t(4) = −28.28, p < 0.001; n = 5).");
 }
 
 TEST(Narrative, ALargePIsNeverToldAsNoDifference) {
