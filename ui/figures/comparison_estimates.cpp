@@ -29,10 +29,10 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
 
 QString pLine(const ComparisonFinding& comparison, const Plan& plan) {
     if (comparison.pAdjusted && plan.multiplicity == Multiplicity::holm) {
-        return pText(*comparison.pAdjusted, FigureText::tr("adjusted p"));
+        return FigureText::tr("adjusted %1").arg(pLabel(*comparison.pAdjusted));
     }
     if (comparison.t.p) {
-        return pText(*comparison.t.p);
+        return pLabel(*comparison.t.p);
     }
     return FigureText::tr("no test: %1").arg(plainLabel(comparison.t.absentBecause));
 }

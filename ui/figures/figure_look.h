@@ -1,7 +1,5 @@
 #pragma once
 
-#include <qcustomplot.h>
-
 #include <QColor>
 #include <QFont>
 #include <QPen>
@@ -9,6 +7,7 @@
 
 #include "core/study/study.h"
 #include "ui/figures/figure.h"
+#include "ui/figures/plot_library.h"
 
 namespace aftercurve {
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "core/curve/measures.h"
+#include "core/findings/narrative.h"
 
 namespace aftercurve {
 
@@ -92,11 +93,8 @@ QString numberText(double value, int decimals) {
     return text;
 }
 
-QString pText(double p, const QString& symbol) {
-    if (p < 0.001) {
-        return FigureText::tr("%1 < 0.001").arg(symbol);
-    }
-    return FigureText::tr("%1 = %2").arg(symbol, numberText(p, 3));
+QString pLabel(double p) {
+    return QString::fromStdString(pText(p));
 }
 
 QString confidenceText(double alpha) {

@@ -37,8 +37,8 @@ QString withUnit(const QString& quantity, const QString& unit);
 int decimalsFor(std::span<const double> values);
 /// Fixed decimals, point as decimal mark, a real minus sign; "−0.0" is written "0.0".
 QString numberText(double value, int decimals);
-/// "p = 0.012", "p < 0.001".
-QString pText(double p, const QString& symbol = QStringLiteral("p"));
+/// "p = 0.012", "p < 0.001", "p > 0.999".
+QString pLabel(double p);
 /// "95 %" for alpha 0.05.
 QString confidenceText(double alpha);
 
