@@ -56,6 +56,14 @@ QString measureName(std::string_view measureKey) {
     return index ? fromView(measureList()[*index].label) : plainLabel(measureKey);
 }
 
+QString measureInText(std::string_view measureKey) {
+    QString name = measureName(measureKey);
+    if (name.size() > 1 && name[1].isLower()) {
+        name[0] = name[0].toLower();
+    }
+    return name;
+}
+
 QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey) {
     const auto index = measureIndex(measureKey);
     const auto analyte = findAnalyte(study, analyteId);
