@@ -62,13 +62,13 @@ IncrementPanel meanPanel(const Study& study, const Findings& findings, const Mea
             const int decimals = decimalsFor({&*summary.mean, 1});
             const QString mean = numberText(*summary.mean, decimals);
             const QString unit = measureUnit(study, keys.analyte, keys.measure);
-            panel.result = summary.sem
-                               ? FigureText::tr("%1: %2\u00A0±\u00A0%3 %4 (mean ± SEM of\u00A0%5)")
-                                     .arg(measureName(keys.measure), mean, numberText(*summary.sem, decimals), unit)
-                                     .arg(summary.n)
-                               : FigureText::tr("%1: %2 %3 (n\u00A0=\u00A0%4)")
-                                     .arg(measureName(keys.measure), mean, unit)
-                                     .arg(summary.n);
+            panel.result = summary.sem ? FigureText::tr("%1: %2\u00A0±\u00A0%3 %4 (mean ± SEM of\u00A0%5)")
+                                             .arg(measureName(keys.measure), mean,
+                                                  numberText(*summary.sem, decimals), unit)
+                                             .arg(summary.n)
+                                       : FigureText::tr("%1: %2 %3 (n\u00A0=\u00A0%4)")
+                                             .arg(measureName(keys.measure), mean, unit)
+                                             .arg(summary.n);
         }
     }
     return panel;

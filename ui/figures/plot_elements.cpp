@@ -61,7 +61,8 @@ double FigureKey::rowHeight() const {
 }
 
 double FigureKey::textOffset(const KeyEntry& entry) const {
-    const bool sample = entry.pen.style() != Qt::NoPen || entry.patch.style() != Qt::NoBrush || !entry.mark.isNone();
+    const bool sample =
+        entry.pen.style() != Qt::NoPen || entry.patch.style() != Qt::NoBrush || !entry.mark.isNone();
     return sample ? 25.0 * look_.px : 0.0;
 }
 
