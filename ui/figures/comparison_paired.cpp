@@ -69,7 +69,7 @@ void drawPairs(QCPAxisRect& panel, const Study& study, const ComparisonFinding& 
     QCPAxis* x = xAxisOf(panel);
     QCPAxis* y = yAxisOf(panel);
     x->setRange(-0.4, 1.4);
-    y->setRange(values.padded(0.05, 0.05));
+    y->setRange(values.padded(0.07, 0.07));
     setNumberTicks(*y, 6);
     setCategories(*x, {wrapped(foodLabel(study, comparison.comparator), look.smallFont, 0.35 * width),
                        wrapped(foodLabel(study, comparison.food), look.smallFont, 0.35 * width)});
@@ -111,7 +111,7 @@ void drawDifferences(QCPAxisRect& panel, const ComparisonFinding& comparison, co
     QCPAxis* x = xAxisOf(panel);
     QCPAxis* y = yAxisOf(panel);
     x->setRange(-0.7, 1.0);
-    y->setRange(values.padded(0.05, 0.05));
+    y->setRange(values.padded(0.07, 0.07));
     setNumberTicks(*y, 6);
     setCategories(*x, {categories});
     x->setTickLabelFont(look.font);

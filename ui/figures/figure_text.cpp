@@ -71,7 +71,8 @@ QString measureUnit(const Study& study, std::string_view analyteId, std::string_
     if (!index || !analyte) {
         return {};
     }
-    return plainLabel(unitOf(measureList()[*index], study.analytes[*analyte].unit));
+    return plainLabel(unitOf(measureList()[*index], study.analytes[*analyte].unit))
+        .replace(u' ', QChar(0x00A0));
 }
 
 QString withUnit(const QString& quantity, const QString& unit) {
