@@ -165,10 +165,13 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     left->setMarginGroup(QCP::msBottom | QCP::msTop, group);
     right->setMarginGroup(QCP::msBottom | QCP::msTop, group);
     drawPairs(*left, study, *comparison, look, 0.5 * width, height);
-    const QString minus =
-        FigureText::tr("%1 %2 %3")
-            .arg(foodLabel(study, comparison->food), QChar(0x2212), foodLabel(study, comparison->comparator));
-    drawDifferences(*right, *comparison, wrapped(minus, look.font, 0.3 * width), look, height);
+    const QString food = foodLabel(study, comparison->food);
+    const QString minus = QChar(0x2212) + QStringLiteral("\u00A0") + foodLabel(study, comparison->comparator);
+    const double room = 0.3 * width;
+    const bool oneLine = QFontMetricsF(look.font).horizontalAdvance(food + u' ' + minus) <= room;
+    const QString label = oneLine ? food + u' ' + minus
+                                  : wrapped(food, look.font, room) + u'\n' + wrapped(minus, look.font, room);
+    drawDifferences(*right, *comparison, label, look, height);
 
     auto* text = new TextBlock(&plot, testText(*comparison, findings.plan), look.smallFont, look.ink,
                                TextBlock::Turn::level, Qt::AlignLeft);

@@ -67,7 +67,7 @@ QCPAxisRect* addPanel(PanelGrid& grid, std::size_t place, double headPixels, con
     QCPAxis* y = yAxisOf(*panel);
     x->setRange(grid.time);
     y->setRange(grid.value);
-    setMinuteTicks(*x, std::clamp(static_cast<int>(grid.panelWidthPt / 24.0), 1, 9));
+    setMinuteTicks(*x, std::clamp(static_cast<int>(grid.panelWidthPt / 24.0), 2, 9));
     setNumberTicks(*y, std::clamp(static_cast<int>(grid.panelHeightPt / 22.0), 2, 6));
     const bool lowest = place + static_cast<std::size_t>(grid.columns) >= grid.count;
     x->setTickLabels(grid.ticks && lowest);
