@@ -17,13 +17,17 @@ struct WindowPoints {
     bool endInterpolated = false;
     std::string notEstimable;  ///< reason; empty: the points can be used
 
-    bool usable() const { return notEstimable.empty(); }
+    bool usable() const { return notEstimable.empty() && !timeMin.empty(); }
 };
 
 /// Cuts a curve to the window [0, plan.windowEndMin] of the plan, with the plan's baseline rule.
 /// `timeMin` strictly ascending, `value` of the same length, both finite.
-/// Not estimable (reason given): no baseline; last sample before the window's end (never extrapolated); no
-/// sample after 0 at all.
+/// Not estimable (reason given, no points): no baseline; last sample before the window's end (never
+/// extrapolated).
 WindowPoints windowPoints(std::span<const double> timeMin, std::span<const double> value, const Plan& plan);
+
+/// The same into an existing value, whose memory is used again; for long runs over many curves.
+void windowPointsInto(std::span<const double> timeMin, std::span<const double> value, const Plan& plan,
+                      WindowPoints& points);
 
 }  // namespace aftercurve

@@ -1,0 +1,105 @@
+#include "core/findings/analyse.h"
+
+#include <algorithm>
+
+#include "core/findings/comparisons.h"
+#include "core/findings/curve_findings.h"
+#include "core/findings/index_findings.h"
+#include "core/findings/mean_curves.h"
+#include "core/findings/plausibility.h"
+#include "core/findings/summaries.h"
+#include "core/findings/validate_plan.h"
+#include "core/study/curve_series.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr std::size_t curvesBetweenReports = 4096;
+
+void append(std::vector<Problem>& problems, std::vector<Problem> more) {
+    problems.insert(problems.end(), std::make_move_iterator(more.begin()),
+                    std::make_move_iterator(more.end()));
+}
+
+Problem cancelled() {
+    Problem p;
+    p.what = "cancelled";
+    p.remedy = "run it again";
+    return p;
+}
+
+/// False where it was cancelled.
+bool findCurves(const Study& study, const Plan& plan, const Progress& progress, Findings& findings) {
+    const std::vector<CurveSeries> series = curveSeriesOf(study);
+    findings.curves.reserve(series.size());
+    for (std::size_t first = 0; first < series.size();) {
+        std::size_t last = first;
+        while (last < series.size() && series[last].analyte == series[first].analyte) {
+            ++last;
+        }
+        const std::span<const CurveSeries> ofAnalyte{series.data() + first, last - first};
+        const std::vector<double> schedule = commonSchedule(ofAnalyte);
+        for (const CurveSeries& curve : ofAnalyte) {
+            if (findings.curves.size() % curvesBetweenReports == 0 && progress &&
+                !progress(
+                    0.8 * static_cast<double>(findings.curves.size()) / static_cast<double>(series.size()),
+                    "curves")) {
+                return false;
+            }
+            findings.curves.push_back(curveFinding(study, plan, curve, schedule));
+            append(findings.problems, problemsOf(findings.curves.back()));
+        }
+        first = last;
+    }
+    return true;
+}
+
+}  // namespace
+
+Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector<Problem>& readProblems) {
+    return analyse(study, plan, readProblems, {});
+}
+
+Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector<Problem>& readProblems,
+                         const Progress& progress) {
+    const auto goOn = [&progress](double fraction, std::string_view stage) {
+        return !progress || progress(fraction, stage);
+    };
+    Findings findings;
+    findings.problems = readProblems;
+    for (Problem& problem : validatePlan(study, plan)) {
+        if (problem.severity == Severity::error) {
+            return problem;
+        }
+        findings.problems.push_back(std::move(problem));
+    }
+    findings.plan = resolvedPlan(study, plan);
+    findings.inputs = study.inputs;
+    if (!findCurves(study, findings.plan, progress, findings)) {
+        return cancelled();
+    }
+    append(findings.problems, readingsForAClinician(study, findings.curves));
+    if (!goOn(0.8, "means")) {
+        return cancelled();
+    }
+    findings.meanCurves = meanCurves(study, findings.curves);
+    findings.summaries = foodSummaries(study, findings.curves);
+    if (!goOn(0.9, "comparisons")) {
+        return cancelled();
+    }
+    findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
+    append(findings.problems, problemsOf(findings.comparisons));
+    findings.index = indexFindings(study, findings.plan, findings.curves);
+    for (const IndexFinding& index : findings.index) {
+        append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
+    }
+    std::stable_sort(findings.problems.begin(), findings.problems.end(),
+                     [](const Problem& a, const Problem& b) { return a.severity > b.severity; });
+    if (!goOn(1.0, "done")) {
+        return cancelled();
+    }
+    return findings;
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,25 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "core/base/problem.h"
+#include "core/findings/findings.h"
+
+namespace aftercurve {
+
+/// Food id that the index refers to: the comparator where it has role reference, else the first food of that
+/// role; empty: none.
+std::string indexReference(const Study& study, const Plan& plan);
+
+/// The index of every other food against the reference food, for each analyte, from the plan's measure. A
+/// class is given for glucose and the positive incremental area alone, as ISO 26642 defines it. Empty where
+/// the plan asks for no index or there is no reference food.
+std::vector<IndexFinding> indexFindings(const Study& study, const Plan& plan,
+                                        std::span<const CurveFinding> curves);
+
+/// Notes and warnings on one index: subjects without a value, outliers flagged or left out, fewer than 10
+/// subjects or fewer than two reference visits (ISO 26642:2010), reference CV above 30 % (Wolever 2003).
+std::vector<Problem> problemsOf(const IndexFinding& finding, IndexOutlierRule rule);
+
+}  // namespace aftercurve

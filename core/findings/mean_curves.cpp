@@ -1,0 +1,149 @@
+#include "core/findings/mean_curves.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string>
+
+#include "core/base/number_text.h"
+#include "core/compare/descriptive.h"
+
+namespace aftercurve {
+
+namespace {
+
+/// One subject's mean over visits at one time.
+struct AtTime {
+    double time = 0.0;
+    double value = 0.0;
+    double increment = 0.0;
+};
+
+using SubjectCurves = std::map<std::string, std::vector<const CurveFinding*>>;
+
+std::vector<AtTime> meanOverVisits(const std::vector<const CurveFinding*>& visits) {
+    std::vector<AtTime> all;
+    for (const CurveFinding* curve : visits) {
+        for (std::size_t i = 0; i < curve->timeMin.size(); ++i) {
+            all.push_back({curve->timeMin[i], curve->value[i], curve->value[i] - *curve->baseline});
+        }
+    }
+    std::stable_sort(all.begin(), all.end(),
+                     [](const AtTime& a, const AtTime& b) { return a.time < b.time; });
+    std::vector<AtTime> means;
+    for (std::size_t i = 0; i < all.size();) {
+        AtTime sum{all[i].time, 0.0, 0.0};
+        std::size_t n = 0;
+        for (; i < all.size() && all[i].time == sum.time; ++i, ++n) {
+            sum.value += all[i].value;
+            sum.increment += all[i].increment;
+        }
+        sum.value /= static_cast<double>(n);
+        sum.increment /= static_cast<double>(n);
+        means.push_back(sum);
+    }
+    return means;
+}
+
+std::optional<double> semOf(std::span<const double> values) {
+    const std::optional<double> sd = sampleSd(values);
+    return sd ? std::optional{*sd / std::sqrt(static_cast<double>(values.size()))} : std::nullopt;
+}
+
+/// Window of the mean curve: means of the curves' window points at the times that all of them have (0 and the
+/// end always).
+WindowPoints meanWindow(const SubjectCurves& subjects) {
+    std::vector<double> shared;
+    bool first = true;
+    for (const auto& [subject, visits] : subjects) {
+        for (const CurveFinding* curve : visits) {
+            if (first) {
+                shared = curve->window.timeMin;
+                first = false;
+                continue;
+            }
+            std::vector<double> kept;
+            std::set_intersection(shared.begin(), shared.end(), curve->window.timeMin.begin(),
+                                  curve->window.timeMin.end(), std::back_inserter(kept));
+            shared = std::move(kept);
+        }
+    }
+    WindowPoints window;
+    window.timeMin = shared;
+    window.value.assign(shared.size(), 0.0);
+    for (const auto& [subject, visits] : subjects) {
+        const double weight =
+            1.0 / (static_cast<double>(visits.size()) * static_cast<double>(subjects.size()));
+        for (const CurveFinding* curve : visits) {
+            std::size_t i = 0;
+            for (std::size_t k = 0; k < shared.size(); ++k) {
+                while (curve->window.timeMin[i] < shared[k]) {
+                    ++i;
+                }
+                window.value[k] += weight * curve->window.value[i];
+            }
+        }
+    }
+    window.baseline = window.value.front();
+    return window;
+}
+
+MeanCurve meanCurve(const Food& food, const Analyte& analyte, const SubjectCurves& subjects) {
+    MeanCurve mean;
+    mean.food = food.id;
+    mean.analyte = analyte.id;
+    std::vector<AtTime> all;
+    for (const auto& [subject, visits] : subjects) {
+        const std::vector<AtTime> own = meanOverVisits(visits);
+        all.insert(all.end(), own.begin(), own.end());
+    }
+    std::stable_sort(all.begin(), all.end(),
+                     [](const AtTime& a, const AtTime& b) { return a.time < b.time; });
+    std::string fewer;
+    for (std::size_t i = 0; i < all.size();) {
+        const double time = all[i].time;
+        std::vector<double> values;
+        std::vector<double> increments;
+        for (; i < all.size() && all[i].time == time; ++i) {
+            values.push_back(all[i].value);
+            increments.push_back(all[i].increment);
+        }
+        mean.timeMin.push_back(time);
+        mean.n.push_back(values.size());
+        mean.mean.push_back(*aftercurve::mean(values));
+        mean.sem.push_back(semOf(values));
+        mean.increment.push_back(*aftercurve::mean(increments));
+        mean.incrementSem.push_back(semOf(increments));
+        if (values.size() < subjects.size()) {
+            fewer +=
+                (fewer.empty() ? "" : ", ") + plainNumber(time) + " min: " + std::to_string(values.size());
+        }
+    }
+    if (!fewer.empty()) {
+        mean.notes.push_back("fewer than all " + std::to_string(subjects.size()) + " subjects at " + fewer);
+    }
+    mean.window = meanWindow(subjects);
+    return mean;
+}
+
+}  // namespace
+
+std::vector<MeanCurve> meanCurves(const Study& study, std::span<const CurveFinding> curves) {
+    std::vector<MeanCurve> means;
+    for (const Analyte& analyte : study.analytes) {
+        for (const Food& food : study.foods) {
+            SubjectCurves subjects;
+            for (const CurveFinding& curve : curves) {
+                if (curve.analyte == analyte.id && curve.food == food.id && curve.counts()) {
+                    subjects[curve.subject].push_back(&curve);
+                }
+            }
+            if (!subjects.empty()) {
+                means.push_back(meanCurve(food, analyte, subjects));
+            }
+        }
+    }
+    return means;
+}
+
+}  // namespace aftercurve
