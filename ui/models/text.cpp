@@ -1,0 +1,12 @@
+#include "ui/models/text.h"
+
+namespace aftercurve {
+
+QString inSentence(const QString& label) {
+    if (label.isEmpty() || (label.size() > 1 && label.at(1).isUpper())) {
+        return label;
+    }
+    return label.at(0).toLower() + label.mid(1);
+}
+
+}  // namespace aftercurve

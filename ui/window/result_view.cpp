@@ -1,0 +1,132 @@
+#include "ui/window/result_view.h"
+
+#include <QHeaderView>
+#include <QPainter>
+#include <QRegularExpression>
+#include <QStyledItemDelegate>
+
+#include "ui/models/look.h"
+#include "ui/models/text.h"
+#include "ui/window/session.h"
+
+namespace aftercurve {
+
+namespace {
+
+/// Paints a bar at the left of a cell that changed: the tint alone would be a sign by colour only.
+class MarkDelegate : public QStyledItemDelegate {
+  public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+
+    void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+        QStyledItemDelegate::paint(painter, option, index);
+        if (index.data(ResultTableModel::changedRole).toBool()) {
+            painter->fillRect(QRect(option.rect.left(), option.rect.top(), 3, option.rect.height()),
+                              lookFor(option.palette).markEdge);
+        }
+    }
+};
+
+}  // namespace
+
+void setTableManners(QTableView& view) {
+    const int em = view.fontMetrics().height();
+    view.setShowGrid(false);
+    view.setAlternatingRowColors(true);
+    view.setSelectionBehavior(QAbstractItemView::SelectRows);
+    view.setSelectionMode(QAbstractItemView::SingleSelection);
+    view.setEditTriggers(QAbstractItemView::NoEditTriggers);
+    view.setWordWrap(false);
+    view.setTabKeyNavigation(false);
+    view.setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
+    view.verticalHeader()->setVisible(false);
+    view.verticalHeader()->setSectionResizeMode(QHeaderView::Fixed);
+    view.verticalHeader()->setDefaultSectionSize(em * 3 / 2);
+    view.horizontalHeader()->setHighlightSections(false);
+    // Column widths from the rows in sight: with a million rows, all of them would take seconds.
+    view.horizontalHeader()->setResizeContentsPrecision(60);
+}
+
+ResultView::ResultView(QString tableKey, QWidget* parent)
+    : QTableView(parent),
+      tableKey_(std::move(tableKey)),
+      table_(new ResultTableModel(this)),
+      order_(new QSortFilterProxyModel(this)) {
+    setTableManners(*this);
+    setObjectName(QStringLiteral("table.") + tableKey_);
+    setItemDelegate(new MarkDelegate(this));
+    order_->setSourceModel(table_);
+    order_->setSortRole(ResultTableModel::sortRole);
+    setModel(order_);
+    setSortingEnabled(true);
+    horizontalHeader()->setSortIndicator(-1, Qt::AscendingOrder);
+    horizontalHeader()->setSortIndicatorClearable(true);
+}
+
+void ResultView::showResults(const Session& session) {
+    const auto results = session.results();
+    const int row = currentTableRow();
+    const std::string kept =
+        row >= 0 && table_->table() != nullptr ? table_->table()->rows[static_cast<std::size_t>(row)].key : std::string();
+    const bool firstTime = table_->table() == nullptr;
+    const int scrolled = verticalScrollBar()->value();
+    const std::string key = plain(tableKey_);
+    table_->setTable(results ? results->table(key) : nullptr, session.marks().of(key));
+    applyFilter();
+    if (table_->table() == nullptr) {
+        return;
+    }
+    setAccessibleName(shown(table_->table()->title));
+    if (firstTime || row < 0) {
+        resizeColumnsToContents();
+    }
+    // The same row stays chosen when the numbers change, so that the reader does not lose the place.
+    const auto& rows = table_->table()->rows;
+    for (std::size_t i = 0; !kept.empty() && i < rows.size(); ++i) {
+        if (rows[i].key == kept) {
+            selectTableRow(static_cast<int>(i));
+            verticalScrollBar()->setValue(scrolled);
+            return;
+        }
+    }
+    if (order_->rowCount() > 0) {
+        setCurrentIndex(order_->index(0, 0));
+    }
+}
+
+void ResultView::setRowFilter(const QString& columnKey, const QString& text) {
+    filterColumn_ = columnKey;
+    filterText_ = text;
+    applyFilter();
+    if (currentTableRow() < 0 && order_->rowCount() > 0) {
+        setCurrentIndex(order_->index(0, 0));
+    }
+}
+
+void ResultView::applyFilter() {
+    const int column = table_->columnOf(plain(filterColumn_));
+    order_->setFilterKeyColumn(column);
+    const bool any = column < 0 || filterText_.isEmpty();
+    order_->setFilterRegularExpression(
+        any ? QString() : QRegularExpression::anchoredPattern(QRegularExpression::escape(filterText_)));
+}
+
+int ResultView::currentTableRow() const {
+    return currentIndex().isValid() ? order_->mapToSource(currentIndex()).row() : -1;
+}
+
+void ResultView::selectTableRow(int row) {
+    const QModelIndex at = order_->mapFromSource(table_->index(row, 0));
+    if (at.isValid()) {
+        setCurrentIndex(at);
+    }
+}
+
+void ResultView::currentChanged(const QModelIndex& current, const QModelIndex& previous) {
+    QTableView::currentChanged(current, previous);
+    if (current.isValid()) {
+        Q_EMIT rowChosen(order_->mapToSource(current).row());
+    }
+}
+
+}  // namespace aftercurve
