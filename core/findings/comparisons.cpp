@@ -87,8 +87,10 @@ std::vector<Problem> problemsOf(std::span<const ComparisonFinding> comparisons) 
     std::vector<Problem> problems;
     std::set<std::string> told;
     for (const ComparisonFinding& comparison : comparisons) {
-        const std::string foods = comparison.food + " against " + comparison.comparator + ", " + comparison.analyte;
-        const auto add = [&](Severity severity, const std::string& subject, std::string what, std::string remedy) {
+        const std::string foods =
+            comparison.food + " against " + comparison.comparator + ", " + comparison.analyte;
+        const auto add = [&](Severity severity, const std::string& subject, std::string what,
+                             std::string remedy) {
             Problem p;
             p.severity = severity;
             p.subject = subject;
@@ -102,13 +104,15 @@ std::vector<Problem> problemsOf(std::span<const ComparisonFinding> comparisons) 
             std::string what =
                 "subject " + pair.subject + " is not in the comparison of " + foods + ": " + pair.reason;
             if (told.insert(what).second) {
-                add(Severity::warning, pair.subject, std::move(what), "say in the report who is left out and why");
+                add(Severity::warning, pair.subject, std::move(what),
+                    "say in the report who is left out and why");
             }
         }
         if (!comparison.t.p) {
             add(Severity::error, "",
-                "no test for " + foods + ", " + std::string{measureList()[*measureIndex(comparison.measure)].label} +
-                    ": " + comparison.t.absentBecause,
+                "no test for " + foods + ", " +
+                    std::string{measureList()[*measureIndex(comparison.measure)].label} + ": " +
+                    comparison.t.absentBecause,
                 "at least two subjects with both foods, and differences that are not all equal, are needed");
         }
     }

@@ -15,8 +15,8 @@ namespace aftercurve {
 std::vector<ComparisonFinding> comparisonsOf(const Study& study, const Plan& plan,
                                              std::span<const CurveFinding> curves);
 
-/// Warnings for subjects left out (once an analyte and food, not again for each secondary measure), errors for
-/// comparisons without a test.
+/// Warnings for subjects left out (once an analyte and food, not again for each secondary measure), errors
+/// for comparisons without a test.
 std::vector<Problem> problemsOf(std::span<const ComparisonFinding> comparisons);
 
 }  // namespace aftercurve

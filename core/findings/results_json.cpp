@@ -1,0 +1,204 @@
+#include "core/findings/results_json.h"
+
+#include <nlohmann/json.hpp>
+#include <string_view>
+
+#include "core/base/caution.h"
+#include "core/base/version.h"
+#include "core/curve/measures.h"
+
+namespace aftercurve {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json orNull(const std::optional<double>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
+Json textOrNull(const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json planJson(const Plan& plan) {
+    return {{"window_end_min", plan.windowEndMin},
+            {"baseline", wordFor(plan.baseline)},
+            {"missing_interior", wordFor(plan.missingInterior)},
+            {"measure", plan.measure},
+            {"secondary_measures", plan.secondaryMeasures},
+            {"comparator", textOrNull(plan.comparator)},
+            {"alpha", plan.alpha},
+            {"multiplicity", wordFor(plan.multiplicity)},
+            {"index", plan.index},
+            {"index_outlier_rule", wordFor(plan.indexOutlierRule)},
+            {"resamples", plan.resamples},
+            {"seed", plan.seed}};
+}
+
+Json curveJson(const CurveFinding& curve) {
+    Json json = {
+        {"subject", curve.subject},     {"food", curve.food},
+        {"visit", curve.visit},         {"period", curve.period > 0 ? Json(curve.period) : Json(nullptr)},
+        {"analyte", curve.analyte},     {"baseline", orNull(curve.baseline)},
+        {"samples", curve.value.size()}};
+    const auto measures = measureList();
+    for (std::size_t m = 0; m < measures.size(); ++m) {
+        json[std::string{measures[m].key}] = orNull(curve.measures[m]);
+    }
+    json["excluded"] = curve.excluded;
+    json["excluded_because"] = textOrNull(curve.excludedBecause);
+    json["not_estimable_because"] = textOrNull(curve.notEstimable);
+    json["notes"] = curve.notes;
+    return json;
+}
+
+Json meanCurveJson(const MeanCurve& curve) {
+    Json points = Json::array();
+    for (std::size_t i = 0; i < curve.timeMin.size(); ++i) {
+        points.push_back({{"time_min", curve.timeMin[i]},
+                          {"n", curve.n[i]},
+                          {"mean", curve.mean[i]},
+                          {"sem", orNull(curve.sem[i])},
+                          {"increment", curve.increment[i]},
+                          {"increment_sem", orNull(curve.incrementSem[i])}});
+    }
+    return {{"analyte", curve.analyte}, {"food", curve.food}, {"points", points}, {"notes", curve.notes}};
+}
+
+Json summaryJson(const FoodSummary& summary) {
+    return {{"analyte", summary.analyte},
+            {"measure", summary.measure},
+            {"food", summary.food},
+            {"n", summary.n},
+            {"mean", orNull(summary.mean)},
+            {"sd", orNull(summary.sd)},
+            {"sem", orNull(summary.sem)},
+            {"median", orNull(summary.median)},
+            {"lower_quartile", orNull(summary.lowerQuartile)},
+            {"upper_quartile", orNull(summary.upperQuartile)},
+            {"minimum", orNull(summary.minimum)},
+            {"maximum", orNull(summary.maximum)}};
+}
+
+Json comparisonJson(const ComparisonFinding& c) {
+    Json pairs = Json::array();
+    for (const PairFinding& pair : c.pairs) {
+        pairs.push_back({{"subject", pair.subject},
+                         {"food", pair.food},
+                         {"comparator", pair.comparator},
+                         {"difference", pair.difference}});
+    }
+    Json leftOut = Json::array();
+    for (const LeftOutPair& pair : c.leftOut) {
+        leftOut.push_back({{"subject", pair.subject}, {"reason", pair.reason}});
+    }
+    return {{"analyte", c.analyte},
+            {"measure", c.measure},
+            {"unit", c.unit},
+            {"food", c.food},
+            {"comparator", c.comparator},
+            {"n", c.t.n},
+            {"mean_difference", orNull(c.t.meanDifference)},
+            {"sd_difference", orNull(c.t.sdDifference)},
+            {"ci_low", orNull(c.t.ciLow)},
+            {"ci_high", orNull(c.t.ciHigh)},
+            {"t", orNull(c.t.t)},
+            {"df", orNull(c.t.df)},
+            {"p", orNull(c.t.p)},
+            {"p_adjusted", orNull(c.pAdjusted)},
+            {"t_absent_because", textOrNull(c.t.absentBecause)},
+            {"wilcoxon_v", orNull(c.signedRank.v)},
+            {"wilcoxon_p", orNull(c.signedRank.p)},
+            {"wilcoxon_method", textOrNull(c.signedRank.method)},
+            {"wilcoxon_zeros", c.signedRank.zeros},
+            {"wilcoxon_ties", c.signedRank.ties},
+            {"wilcoxon_absent_because", textOrNull(c.signedRank.absentBecause)},
+            {"hodges_lehmann", orNull(c.hodgesLehmann.estimate)},
+            {"hodges_lehmann_ci_low", orNull(c.hodgesLehmann.ciLow)},
+            {"hodges_lehmann_ci_high", orNull(c.hodgesLehmann.ciHigh)},
+            {"hodges_lehmann_confidence", orNull(c.hodgesLehmann.achievedConfidence)},
+            {"hodges_lehmann_method", textOrNull(c.hodgesLehmann.method)},
+            {"hodges_lehmann_absent_because", textOrNull(c.hodgesLehmann.absentBecause)},
+            {"effect_dz", orNull(c.effect.dz)},
+            {"effect_gz", orNull(c.effect.gz)},
+            {"effect_absent_because", textOrNull(c.effect.absentBecause)},
+            {"shapiro_w", orNull(c.normality.w)},
+            {"shapiro_p", orNull(c.normality.p)},
+            {"shapiro_absent_because", textOrNull(c.normality.absentBecause)},
+            {"pairs", pairs},
+            {"left_out", leftOut}};
+}
+
+Json indexJson(const IndexFinding& finding) {
+    Json subjects = Json::array();
+    for (const SubjectIndex& subject : finding.index.subjects) {
+        subjects.push_back({{"subject", subject.subject},
+                            {"value", orNull(subject.value)},
+                            {"outlier", subject.outlier},
+                            {"left_out", subject.leftOut},
+                            {"absent_because", textOrNull(subject.absentBecause)}});
+    }
+    const FoodIndex& index = finding.index;
+    return {{"analyte", finding.analyte},
+            {"measure", finding.measure},
+            {"food", finding.food},
+            {"reference", finding.reference},
+            {"n", index.n},
+            {"mean", orNull(index.mean)},
+            {"sd", orNull(index.sd)},
+            {"sem", orNull(index.sem)},
+            {"ci_low", orNull(index.ciLow)},
+            {"ci_high", orNull(index.ciHigh)},
+            {"class", finding.indexClass ? Json(*finding.indexClass) : Json(nullptr)},
+            {"reference_cv_percent", orNull(index.referenceCvPercent)},
+            {"absent_because", textOrNull(index.absentBecause)},
+            {"subjects", subjects}};
+}
+
+Json problemJson(const Problem& problem) {
+    return {{"severity", nameOf(problem.severity)},
+            {"where", placeOf(problem)},
+            {"text", problem.what},
+            {"remedy", textOrNull(problem.remedy)},
+            {"column", textOrNull(problem.column)},
+            {"subject", textOrNull(problem.subject)},
+            {"food", textOrNull(problem.food)},
+            {"visit", problem.visit > 0 ? Json(problem.visit) : Json(nullptr)},
+            {"analyte", textOrNull(problem.analyte)},
+            {"time_min", orNull(problem.timeMin)}};
+}
+
+template <class Things, class Write>
+Json arrayOf(const Things& things, Write write) {
+    Json array = Json::array();
+    for (const auto& thing : things) {
+        array.push_back(write(thing));
+    }
+    return array;
+}
+
+}  // namespace
+
+std::string resultsJson(const Findings& findings) {
+    Json json;
+    json["format"] = "aftercurve-results";
+    json["version"] = 1;
+    json["software"] = {{"version", versionText()}, {"revision", revisionText()}};
+    json["caution"] = cautionText();
+    json["inputs"] = arrayOf(findings.inputs, [](const InputFile& input) {
+        return Json{{"file", input.file}, {"sha256", input.sha256}};
+    });
+    json["plan"] = planJson(findings.plan);
+    json["curves"] = arrayOf(findings.curves, curveJson);
+    json["mean_curves"] = arrayOf(findings.meanCurves, meanCurveJson);
+    json["summaries"] = arrayOf(findings.summaries, summaryJson);
+    json["comparisons"] = arrayOf(findings.comparisons, comparisonJson);
+    json["models"] = Json::array();
+    json["index"] = arrayOf(findings.index, indexJson);
+    json["problems"] = arrayOf(findings.problems, problemJson);
+    // Subject codes and reasons are free text; bytes that are not UTF-8 must not stop the writing.
+    return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,17 @@
+#pragma once
+
+#include "core/findings/table.h"
+
+namespace aftercurve {
+
+/// One file each in this folder; listed in table_list.cpp.
+Table measuresTable(const Study& study, const Findings& findings);
+Table summaryTable(const Study& study, const Findings& findings);
+Table meanCurvesTable(const Study& study, const Findings& findings);
+Table comparisonsTable(const Study& study, const Findings& findings);
+Table pairsTable(const Study& study, const Findings& findings);
+Table indexTable(const Study& study, const Findings& findings);
+Table indexSubjectsTable(const Study& study, const Findings& findings);
+Table problemsTable(const Study& study, const Findings& findings);
+
+}  // namespace aftercurve

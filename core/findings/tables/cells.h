@@ -1,0 +1,59 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "core/curve/measures.h"
+#include "core/findings/table.h"
+
+namespace aftercurve {
+
+inline Cell cellOf(const std::optional<double>& value) {
+    return value ? Cell{*value} : Cell{};
+}
+
+inline Cell cellOf(std::size_t count) {
+    return static_cast<std::int64_t>(count);
+}
+
+/// Empty text is an absent cell.
+inline Cell cellOf(std::string text) {
+    return text.empty() ? Cell{} : Cell{std::move(text)};
+}
+
+inline Cell yesOrNothing(bool yes) {
+    return yes ? Cell{std::string{"yes"}} : Cell{};
+}
+
+inline Column textColumn(std::string key, std::string title, std::string explanation = {}) {
+    return {std::move(key), std::move(title), "", ColumnKind::text, 0, std::move(explanation)};
+}
+
+inline Column countColumn(std::string key, std::string title, std::string explanation = {}) {
+    return {std::move(key), std::move(title), "", ColumnKind::integer, 0, std::move(explanation)};
+}
+
+inline Column numberColumn(std::string key, std::string title, std::string unit, int decimals,
+                           std::string explanation = {}) {
+    return {std::move(key),     std::move(title), std::move(unit),
+            ColumnKind::number, decimals,         std::move(explanation)};
+}
+
+inline Column pColumn(std::string key, std::string title, std::string explanation = {}) {
+    return {std::move(key), std::move(title), "", ColumnKind::pValue, 3, std::move(explanation)};
+}
+
+/// Label of a measure key for people.
+inline std::string measureLabel(std::string_view key) {
+    const auto index = measureIndex(key);
+    return std::string{index ? measureList()[*index].label : key};
+}
+
+/// Unit of an analyte of the study, "" where it has none.
+inline std::string unitOfAnalyte(const Study& study, std::string_view analyte) {
+    const auto index = findAnalyte(study, analyte);
+    return index ? study.analytes[*index].unit : std::string{};
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,28 @@
+#include "core/findings/tables/builders.h"
+#include "core/findings/tables/cells.h"
+
+namespace aftercurve {
+
+Table problemsTable(const Study& /*study*/, const Findings& findings) {
+    Table table;
+    table.key = "problems";
+    table.title = "Problems and notes";
+    table.emptyText = "Nothing to report.";
+    table.columns = {textColumn("severity", "Severity"), textColumn("where", "Where"),
+                     textColumn("subject", "Subject"), textColumn("text", "What"),
+                     textColumn("remedy", "What to do")};
+    std::size_t number = 0;
+    for (const Problem& problem : findings.problems) {
+        Row row;
+        row.key = std::to_string(number++);
+        row.file = problem.file;
+        row.row = problem.row;
+        row.muted = problem.severity == Severity::note;
+        row.cells = {std::string{nameOf(problem.severity)}, cellOf(placeOf(problem)), cellOf(problem.subject),
+                     problem.what, cellOf(problem.remedy)};
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+}  // namespace aftercurve

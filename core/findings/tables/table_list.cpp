@@ -1,0 +1,35 @@
+#include <algorithm>
+#include <array>
+#include <cassert>
+
+#include "core/findings/tables/builders.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr std::array tables{
+    TableKind{"measures", measuresTable},
+    TableKind{"summary", summaryTable},
+    TableKind{"mean_curves", meanCurvesTable},
+    TableKind{"comparisons", comparisonsTable},
+    TableKind{"pairs", pairsTable},
+    TableKind{"index", indexTable},
+    TableKind{"index_subjects", indexSubjectsTable},
+    TableKind{"problems", problemsTable},
+};
+
+}  // namespace
+
+std::span<const TableKind> tableList() {
+    return tables;
+}
+
+Table buildTable(std::string_view key, const Study& study, const Findings& findings) {
+    const auto* kind =
+        std::find_if(tables.begin(), tables.end(), [key](const TableKind& t) { return t.key == key; });
+    assert(kind != tables.end());
+    return kind->build(study, findings);
+}
+
+}  // namespace aftercurve
