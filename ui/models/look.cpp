@@ -13,11 +13,11 @@ QColor between(const QColor& a, const QColor& b, double share) {
 
 }  // namespace
 
-Look lookFor(const QPalette& palette) {
+WindowLook windowLook(const QPalette& palette) {
     const QColor base = palette.color(QPalette::Active, QPalette::Base);
     const QColor text = palette.color(QPalette::Active, QPalette::Text);
     const bool dark = base.lightnessF() < 0.5F;
-    Look look;
+    WindowLook look;
     look.accent = dark ? QColor(0xb9, 0xa2, 0xe0) : QColor(0x5b, 0x3f, 0x86);
     look.onAccent = dark ? QColor(0x1c, 0x14, 0x2a) : QColor(Qt::white);
     look.mark = dark ? QColor(0x5a, 0x41, 0x10) : QColor(0xfd, 0xea, 0xc4);
@@ -31,7 +31,7 @@ Look lookFor(const QPalette& palette) {
 }
 
 QPalette withAccent(QPalette palette) {
-    const Look look = lookFor(palette);
+    const WindowLook look = windowLook(palette);
     for (const auto group : {QPalette::Active, QPalette::Inactive}) {
         palette.setColor(group, QPalette::Highlight, look.accent);
         palette.setColor(group, QPalette::HighlightedText, look.onAccent);

@@ -6,7 +6,7 @@
 namespace aftercurve {
 
 /// The few colours beyond the palette's own, chosen so that text on them can be read in a light and in a dark palette.
-struct Look {
+struct WindowLook {
     QColor accent;     ///< of the current step, links and the line through the steps: bilberry
     QColor onAccent;   ///< text on the accent
     QColor mark;       ///< background of a value that changed: sea buckthorn, pale or deep
@@ -18,7 +18,7 @@ struct Look {
     QColor errorWash;  ///< background of a message that names an error
 };
 
-Look lookFor(const QPalette& palette);
+WindowLook windowLook(const QPalette& palette);
 
 /// The palette with the accent as its highlight, for the whole program.
 QPalette withAccent(QPalette palette);

@@ -24,7 +24,7 @@ QString severityName(Severity severity) {
 }
 
 QIcon severityIcon(Severity severity) {
-    const Look look = lookFor(QGuiApplication::palette());
+    const WindowLook look = windowLook(QGuiApplication::palette());
     constexpr int side = 64;
     QPixmap picture(side, side);
     picture.fill(Qt::transparent);

@@ -91,6 +91,8 @@ QVariant ResultTableModel::data(const QModelIndex& index, int role) const {
             return shown(shownText(row.cells[at], column));
         case sortRole:
             return sortValue(row.cells[at]);
+        case keyRole:
+            return shown(row.key);
         case changedRole:
             return beforeOf(index) != nullptr;
         case Qt::TextAlignmentRole:
@@ -108,9 +110,9 @@ QVariant ResultTableModel::data(const QModelIndex& index, int role) const {
             return before == nullptr ? text : tr("%1, changed, was %2").arg(text, *before);
         }
         case Qt::BackgroundRole:
-            return beforeOf(index) == nullptr ? QVariant() : lookFor(QGuiApplication::palette()).mark;
+            return beforeOf(index) == nullptr ? QVariant() : windowLook(QGuiApplication::palette()).mark;
         case Qt::ForegroundRole:
-            return row.muted ? QVariant(lookFor(QGuiApplication::palette()).muted) : QVariant();
+            return row.muted ? QVariant(windowLook(QGuiApplication::palette()).muted) : QVariant();
         default:
             return {};
     }

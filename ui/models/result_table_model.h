@@ -17,6 +17,7 @@ class ResultTableModel : public QAbstractTableModel {
     enum Role {
         sortRole = Qt::UserRole + 1,  ///< number or text; absent cells have none
         changedRole,                  ///< true where the value changed
+        keyRole,                      ///< key of the row
     };
 
     explicit ResultTableModel(QObject* parent = nullptr);

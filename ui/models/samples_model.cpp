@@ -221,7 +221,7 @@ QVariant SamplesModel::data(const QModelIndex& index, int role) const {
             }
             return remark(at);
         case Qt::ForegroundRole: {
-            const Look look = lookFor(QGuiApplication::palette());
+            const WindowLook look = windowLook(QGuiApplication::palette());
             if (data(index, flawedRole).toBool()) {
                 return look.error;
             }
@@ -229,7 +229,7 @@ QVariant SamplesModel::data(const QModelIndex& index, int role) const {
             return muted ? QVariant(look.muted) : QVariant();
         }
         case Qt::BackgroundRole:
-            return data(index, flawedRole).toBool() ? QVariant(lookFor(QGuiApplication::palette()).errorWash) : QVariant();
+            return data(index, flawedRole).toBool() ? QVariant(windowLook(QGuiApplication::palette()).errorWash) : QVariant();
         default:
             return {};
     }

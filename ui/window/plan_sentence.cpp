@@ -47,6 +47,7 @@ PlanSentence::PlanSentence(Session& session, QWidget* parent) : QWidget(parent),
     connect(&settle_, &QTimer::timeout, this, &PlanSentence::takeNumbers);
     connect(&session_, &Session::studyOpened, this, &PlanSentence::fillChoices);
     connect(&session_, &Session::planChanged, this, &PlanSentence::showPlan);
+    connect(&session_, &Session::busyChanged, this, &PlanSentence::showMessage);
     connect(&session_, &Session::marksChanged, this, &PlanSentence::showMarks);
 }
 
@@ -95,7 +96,6 @@ void PlanSentence::build() {
     windowEnd_->setDecimals(3);
     windowEnd_->setRange(0, 9999);
     windowEnd_->setSingleStep(15);
-    windowEnd_->setFixedWidth(em * 4);
     baseline_ = choice("plan.baseline");
     gaps_ = choice("plan.gaps");
     comparator_ = choice("plan.comparator");
@@ -104,7 +104,6 @@ void PlanSentence::build() {
     alpha_->setDecimals(6);
     alpha_->setRange(0, 1);
     alpha_->setSingleStep(0.01);
-    alpha_->setFixedWidth(em * 4);
     multiplicity_ = choice("plan.multiplicity");
     index_ = choice("plan.index");
 
@@ -123,7 +122,15 @@ void PlanSentence::build() {
     message_->setWordWrap(true);
     message_->setTextFormat(Qt::PlainText);
     message_->setVisible(false);
-    column->addWidget(message_);
+    computeAgain_ = new QPushButton(tr("Compute with this plan"), this);
+    computeAgain_->setObjectName(QStringLiteral("plan.computeAgain"));
+    computeAgain_->setAccessibleName(computeAgain_->text());
+    computeAgain_->setVisible(false);
+    auto* messageRow = new QHBoxLayout;
+    messageRow->addWidget(message_, 1);
+    messageRow->addWidget(computeAgain_);
+    column->addLayout(messageRow);
+    connect(computeAgain_, &QPushButton::clicked, &session_, &Session::compute);
 
     marksRow_ = new QWidget(this);
     auto* row = new QHBoxLayout(marksRow_);
@@ -281,28 +288,35 @@ void PlanSentence::showPlan() {
     }
     fillFurtherMeasures();
     filling_ = false;
+    showMessage();
+}
 
+void PlanSentence::showMessage() {
     QStringList lines;
     for (const Problem& problem : session_.planErrors()) {
         lines << shown(problem.what) + (problem.remedy.empty() ? QString() : QStringLiteral("; ") + shown(problem.remedy));
     }
+    const bool stopped = session_.hasStudy() && lines.isEmpty() && !session_.isBusy() && !session_.resultsAreCurrent();
+    if (stopped) {
+        lines << (session_.runFailure().isEmpty() ? tr("Stopped before the results of this plan were ready.")
+                                                  : tr("The run failed: %1").arg(session_.runFailure()));
+    }
     if (!lines.isEmpty() && session_.results()) {
         lines << tr("The results below are those of the plan before this change.");
-    } else if (!session_.runFailure().isEmpty()) {
-        lines << tr("The run failed: %1").arg(session_.runFailure());
     }
     message_->setText(lines.join(u'\n'));
     QPalette palette = message_->palette();
-    palette.setColor(QPalette::WindowText, lookFor(this->palette()).error);
+    palette.setColor(QPalette::WindowText, windowLook(this->palette()).error);
     message_->setPalette(palette);
     message_->setVisible(!lines.isEmpty());
+    computeAgain_->setVisible(stopped);
 }
 
 void PlanSentence::showMarks() {
     const auto count = static_cast<int>(session_.marks().count);
     marksRow_->setVisible(count > 0);
     marksChip_->setText(count == 1 ? tr("1 value changed") : tr("%1 values changed").arg(count));
-    const Look look = lookFor(palette());
+    const WindowLook look = windowLook(palette());
     marksChip_->setStyleSheet(QStringLiteral("QLabel { background: %1; border-left: 3px solid %2; padding: 2px 8px; }")
                                   .arg(look.mark.name(), look.markEdge.name()));
 }

@@ -31,6 +31,7 @@ class PlanSentence : public QWidget {
     void fillChoices();
     void fillFurtherMeasures();
     void showPlan();
+    void showMessage();
     void showMarks();
     void edit(PlanPart part, const Plan& plan);
     void takeNumbers();
@@ -48,6 +49,7 @@ class PlanSentence : public QWidget {
     WordChoice* multiplicity_ = nullptr;
     WordChoice* index_ = nullptr;
     QLabel* message_ = nullptr;
+    QPushButton* computeAgain_ = nullptr;
     QWidget* marksRow_ = nullptr;
     QLabel* marksChip_ = nullptr;
     QPushButton* clearMarks_ = nullptr;

@@ -3,6 +3,7 @@
 #include <QHeaderView>
 #include <QPainter>
 #include <QRegularExpression>
+#include <QScrollBar>
 #include <QStyledItemDelegate>
 
 #include "ui/models/look.h"
@@ -22,7 +23,7 @@ class MarkDelegate : public QStyledItemDelegate {
         QStyledItemDelegate::paint(painter, option, index);
         if (index.data(ResultTableModel::changedRole).toBool()) {
             painter->fillRect(QRect(option.rect.left(), option.rect.top(), 3, option.rect.height()),
-                              lookFor(option.palette).markEdge);
+                              windowLook(option.palette).markEdge);
         }
     }
 };
@@ -57,6 +58,8 @@ ResultView::ResultView(QString tableKey, QWidget* parent)
     setItemDelegate(new MarkDelegate(this));
     order_->setSourceModel(table_);
     order_->setSortRole(ResultTableModel::sortRole);
+    order_->setFilterRole(ResultTableModel::keyRole);
+    order_->setFilterKeyColumn(0);
     setModel(order_);
     setSortingEnabled(true);
     horizontalHeader()->setSortIndicator(-1, Qt::AscendingOrder);
@@ -72,11 +75,13 @@ void ResultView::showResults(const Session& session) {
     const int scrolled = verticalScrollBar()->value();
     const std::string key = plain(tableKey_);
     table_->setTable(results ? results->table(key) : nullptr, session.marks().of(key));
-    applyFilter();
     if (table_->table() == nullptr) {
         return;
     }
     setAccessibleName(shown(table_->table()->title));
+    for (const std::string& column : hidden_) {
+        setColumnHidden(table_->columnOf(column), true);
+    }
     if (firstTime || row < 0) {
         resizeColumnsToContents();
     }
@@ -94,21 +99,12 @@ void ResultView::showResults(const Session& session) {
     }
 }
 
-void ResultView::setRowFilter(const QString& columnKey, const QString& text) {
-    filterColumn_ = columnKey;
-    filterText_ = text;
-    applyFilter();
+void ResultView::setRowFilter(const std::string& prefix) {
+    const QString pattern = prefix.empty() ? QString() : u'^' + QRegularExpression::escape(shown(prefix));
+    order_->setFilterRegularExpression(pattern);
     if (currentTableRow() < 0 && order_->rowCount() > 0) {
         setCurrentIndex(order_->index(0, 0));
     }
-}
-
-void ResultView::applyFilter() {
-    const int column = table_->columnOf(plain(filterColumn_));
-    order_->setFilterKeyColumn(column);
-    const bool any = column < 0 || filterText_.isEmpty();
-    order_->setFilterRegularExpression(
-        any ? QString() : QRegularExpression::anchoredPattern(QRegularExpression::escape(filterText_)));
 }
 
 int ResultView::currentTableRow() const {

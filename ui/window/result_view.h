@@ -23,10 +23,13 @@ class ResultView : public QTableView {
 
     const QString& tableKey() const { return tableKey_; }
     void showResults(const Session& session);
-    /// Only rows whose cell in the column of that key reads exactly `text`; empty: all.
-    void setRowFilter(const QString& columnKey, const QString& text);
+    /// Only rows whose key begins with `prefix` ("glucose/peak_rise/"); empty: all.
+    void setRowFilter(const std::string& prefix);
+    /// Columns that say the same in every row of a filtered view.
+    void setHiddenColumns(std::vector<std::string> keys) { hidden_ = std::move(keys); }
+    bool isEmpty() const { return order_->rowCount() == 0; }
 
-    ResultTableModel& model() { return *table_; }
+    ResultTableModel& source() { return *table_; }
     /// Row in the table (not in the view), −1 where none is current.
     int currentTableRow() const;
     void selectTableRow(int row);
@@ -38,11 +41,8 @@ class ResultView : public QTableView {
     void currentChanged(const QModelIndex& current, const QModelIndex& previous) override;
 
   private:
-    void applyFilter();
-
     QString tableKey_;
-    QString filterColumn_;
-    QString filterText_;
+    std::vector<std::string> hidden_;
     ResultTableModel* table_;
     QSortFilterProxyModel* order_;
 };

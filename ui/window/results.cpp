@@ -50,6 +50,11 @@ Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& p
 Marks marksBetween(const Results& before, const Results& after) {
     Marks marks;
     for (std::size_t i = 0; i < after.tables.size(); ++i) {
+        // Problems are numbered anew in each run, so a cell of theirs has no cell before it.
+        if (after.tables[i]->key == "problems") {
+            marks.byTable.emplace_back();
+            continue;
+        }
         marks.byTable.push_back(changesBetween(*before.tables[i], *after.tables[i]));
         marks.count += marks.byTable.back().size();
     }

@@ -39,6 +39,8 @@ class Session : public QObject {
     const Plan& plan() const { return plan_; }
     /// Puts the change on the undo stack and computes anew.
     void editPlan(const Plan& plan, PlanPart part);
+    /// Runs the plan as it stands; a change does so by itself.
+    void compute();
     /// Errors of the plan as it stands; while there are any, the results are those of an older plan.
     const std::vector<Problem>& planErrors() const { return planErrors_; }
     /// What the last run failed with, besides an invalid plan; empty where it did not.
@@ -67,7 +69,6 @@ class Session : public QObject {
     friend class PlanEdit;
 
     void setPlan(const Plan& plan);
-    void compute();
     void takeStudy(const QString& folder, std::shared_ptr<const Study> study, std::vector<Problem> problems);
     void takeResults(std::shared_ptr<const Results> results, Marks marks);
 

@@ -50,13 +50,13 @@ QString nameOf(Step step) {
     return QCoreApplication::translate("Step", textOf(step).name);
 }
 
-QString wordFor(Step step) {
+QString stepWord(Step step) {
     return QLatin1String(textOf(step).word);
 }
 
 StepButton::StepButton(Step step, QWidget* parent) : QAbstractButton(parent), step_(step) {
     setText(nameOf(step));
-    setObjectName(QStringLiteral("step.") + wordFor(step));
+    setObjectName(QStringLiteral("step.") + stepWord(step));
     setCheckable(true);
     setCursor(Qt::PointingHandCursor);
     setFocusPolicy(Qt::StrongFocus);
@@ -89,7 +89,7 @@ QSize StepButton::minimumSizeHint() const {
 void StepButton::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
-    const Look look = lookFor(palette());
+    const WindowLook look = windowLook(palette());
     const int em = fontMetrics().height();
     const QRect words = rect().adjusted(em / 2, em * 7 / 4, -em / 4, 0);
     if (underMouse() || hasFocus()) {
@@ -167,7 +167,7 @@ void StepBar::setCurrent(Step step) {
 void StepBar::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
-    const Look look = lookFor(palette());
+    const WindowLook look = windowLook(palette());
     QPainterPath path;
     QPointF last;
     for (const StepButton* step : std::as_const(buttons_)) {

@@ -14,7 +14,7 @@ constexpr int stepCount = 6;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
-QString wordFor(Step step);
+QString stepWord(Step step);
 
 /// One step: its point on the line, its name, and one line that says where it stands.
 class StepButton : public QAbstractButton {

@@ -28,7 +28,7 @@ QSize wordSize(const QWidget& widget, const QString& text) {
 void paintWord(QWidget& widget, const QString& text) {
     QPainter painter(&widget);
     painter.setRenderHint(QPainter::Antialiasing);
-    const Look look = lookFor(widget.palette());
+    const WindowLook look = windowLook(widget.palette());
     const QFontMetrics metrics(widget.font());
     const QRectF box = QRectF(widget.rect()).adjusted(0.5, 0.5, -0.5, -0.5);
     if (widget.hasFocus() || (widget.underMouse() && widget.isEnabled())) {
@@ -118,6 +118,11 @@ void WordMenu::paintEvent(QPaintEvent*) {
 NumberBox::NumberBox(QWidget* parent) : QDoubleSpinBox(parent) {
     setFocusPolicy(Qt::StrongFocus);
     setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
+}
+
+QSize NumberBox::sizeHint() const {
+    return {fontMetrics().horizontalAdvance(QStringLiteral("00000")) + 2 * fontMetrics().height(),
+            QDoubleSpinBox::sizeHint().height()};
 }
 
 QString NumberBox::textFromValue(double value) const {

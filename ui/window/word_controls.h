@@ -44,6 +44,8 @@ class NumberBox : public QDoubleSpinBox {
   public:
     explicit NumberBox(QWidget* parent = nullptr);
 
+    QSize sizeHint() const override;
+    QSize minimumSizeHint() const override { return sizeHint(); }
     QString textFromValue(double value) const override;
     double valueFromText(const QString& text) const override;
     QValidator::State validate(QString& text, int& position) const override;
