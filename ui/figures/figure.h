@@ -38,11 +38,13 @@ struct FigureStyle {
 struct FigureKind {
     std::string_view key;    ///< file name stem: "curves_mean"
     std::string_view title;  ///< for people
-    /// False where this study has nothing to draw (no index, no comparison); then the window says `emptyText`.
+    /// False where this study has nothing to draw (no index, no comparison); then the window says
+    /// `emptyText`.
     bool (*available)(const Study& study, const Findings& findings, const FigureChoice& choice);
     std::string_view emptyText;
-    /// Clears the plot and draws anew; does not call replot. Sizes are points of the style, scaled by the plot's
-    /// device (the exporter sets the plot's size from the style). Computes no number: everything comes from the findings.
+    /// Clears the plot and draws anew; does not call replot. Sizes are points of the style, scaled by the
+    /// plot's device (the exporter sets the plot's size from the style). Computes no number: everything comes
+    /// from the findings.
     void (*draw)(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
                  const FigureStyle& style);
 };

@@ -1,0 +1,157 @@
+#include "core/findings/narrative.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/number_text.h"
+#include "core/base/version.h"
+#include "core/curve/measures.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr double smallestPrintedP = 0.001;
+constexpr double largestPrintedP = 0.999;
+
+/// The digits that a reader needs: three significant ones at least, never more than two decimals.
+std::string rounded(double value) {
+    const double size = std::abs(value);
+    int decimals = 2;
+    if (size >= 1e9 || (size > 0.0 && size < 0.01)) {
+        return plainNumber(value);
+    }
+    if (size >= 100.0) {
+        decimals = 1;
+    }
+    std::string text = fixedNumber(value, decimals);
+    if (text.starts_with('-')) {
+        text.replace(0, 1, "−");
+    }
+    return text;
+}
+
+std::string intervalText(double low, double high, double alpha) {
+    return plainNumber(100.0 * (1.0 - alpha)) + " % CI " + rounded(low) + " to " + rounded(high);
+}
+
+std::string labelOfMeasure(const std::string& key) {
+    const auto index = measureIndex(key);
+    std::string label{index ? measureList()[*index].label : key};
+    label[0] = static_cast<char>(label[0] >= 'A' && label[0] <= 'Z' ? label[0] - 'A' + 'a' : label[0]);
+    return label;
+}
+
+std::string subjectsText(std::size_t n) {
+    return std::to_string(n) + (n == 1 ? " subject" : " subjects");
+}
+
+}  // namespace
+
+std::string pText(double p) {
+    if (p < smallestPrintedP) {
+        return "p < 0.001";
+    }
+    if (p > largestPrintedP) {
+        return "p > 0.999";
+    }
+    return "p = " + fixedNumber(p, 3);
+}
+
+std::string comparisonSentence(const Study& study, const Plan& plan, const ComparisonFinding& c) {
+    const std::string what = c.analyte + " " + labelOfMeasure(c.measure);
+    const std::string food = labelOf(study, c.food);
+    const std::string comparator = labelOf(study, c.comparator);
+    if (!c.t.meanDifference) {
+        return "No subject has a value of " + what + " for both " + food + " and " + comparator + ".";
+    }
+    const double difference = *c.t.meanDifference;
+    if (!c.t.p) {
+        return "The mean difference in " + what + " between " + food + " and " + comparator + " was " +
+               rounded(difference) + " " + c.unit + " in " + subjectsText(c.t.n) +
+               "; it could not be tested: " + c.t.absentBecause + ".";
+    }
+    const bool adjusted = c.pAdjusted && *c.pAdjusted != *c.t.p;
+    const double decisive = c.pAdjusted.value_or(*c.t.p);
+    const std::string numbers = "(" + intervalText(*c.t.ciLow, *c.t.ciHigh, plan.alpha) + "; paired t(" +
+                                plainNumber(*c.t.df) + ") = " + rounded(*c.t.t) + ", " + pText(*c.t.p) +
+                                (adjusted ? ", Holm-adjusted " + pText(*c.pAdjusted) : "") +
+                                "; n = " + std::to_string(c.t.n) + ")";
+    if (decisive < plan.alpha) {
+        return "Mean " + what + " was " + (difference < 0.0 ? "lower" : "higher") + " after " + food +
+               " than after " + comparator + ", by " + rounded(std::abs(difference)) + " " + c.unit +
+               "; food minus comparator " + rounded(difference) + " " + numbers + ".";
+    }
+    return "Mean " + what + " after " + food + " minus " + comparator + " was " + rounded(difference) + " " +
+           c.unit + " " + numbers + ". At the " + plainNumber(plan.alpha) +
+           " level this does not tell the foods apart; it is not evidence that they are alike, and the "
+           "interval shows "
+           "which differences remain possible.";
+}
+
+std::string indexSentence(const Study& study, const Plan& plan, const IndexFinding& finding) {
+    const FoodIndex& index = finding.index;
+    const std::string food = labelOf(study, finding.food);
+    if (!index.mean) {
+        return "The index of " + food + " could not be estimated: " + index.absentBecause + ".";
+    }
+    std::string text = "The " + finding.analyte + " index of " + food + " against " +
+                       labelOf(study, finding.reference) + " was " + fixedNumber(*index.mean, 1);
+    if (index.sem) {
+        text += " ± " + fixedNumber(*index.sem, 1) + " (mean ± SEM";
+        if (index.ciLow && index.ciHigh) {
+            text += "; " + plainNumber(100.0 * (1.0 - plan.alpha)) + " % CI " + fixedNumber(*index.ciLow, 1) +
+                    " to " + fixedNumber(*index.ciHigh, 1);
+        }
+        text += "; n = " + std::to_string(index.n) + ")";
+    } else {
+        text += " in " + subjectsText(index.n);
+    }
+    if (finding.indexClass) {
+        text += ", class " + *finding.indexClass + " by ISO 26642";
+    }
+    return text + ".";
+}
+
+std::string methodsParagraph(const Study& study, const Findings& findings) {
+    const Plan& plan = findings.plan;
+    std::string text = "The window ran from 0 to " + plainNumber(plan.windowEndMin) + " min. Baseline was ";
+    text += plan.baseline == BaselineRule::fastingMean ? "the mean of all values at or before 0 min. "
+                                                       : "the value at 0 min alone. ";
+    text += "Areas were computed by linear trapezoids; the main measure was " + labelOfMeasure(plan.measure) +
+            " (";
+    const auto measure = measureIndex(plan.measure);
+    std::string definition{measure ? measureList()[*measure].definition : std::string_view{}};
+    text += definition + "). ";
+    text += plan.missingInterior == MissingInteriorRule::span
+                ? "Where a value inside the window was missing the trapezoid spanned the gap. "
+                : "Curves with a missing value inside the window were left out. ";
+    const auto excluded = static_cast<std::size_t>(std::count_if(
+        findings.curves.begin(), findings.curves.end(), [](const auto& c) { return c.excluded; }));
+    const auto notEstimable =
+        static_cast<std::size_t>(std::count_if(findings.curves.begin(), findings.curves.end(),
+                                               [](const auto& c) { return !c.notEstimable.empty(); }));
+    text += "Of " + std::to_string(findings.curves.size()) + " curves, " + std::to_string(excluded) +
+            " were excluded with a recorded reason and " + std::to_string(notEstimable) +
+            " could not be estimated. ";
+    if (!findings.comparisons.empty()) {
+        text += "Replicate visits were averaged at the measure. Each food was compared with " +
+                labelOf(study, plan.comparator) + " by the paired t test (two-sided, level " +
+                plainNumber(plan.alpha) +
+                ") with the Wilcoxon signed rank test and the Hodges–Lehmann estimate beside it";
+        text += plan.multiplicity == Multiplicity::holm
+                    ? "; p was adjusted over the foods by Holm's method within each analyte and measure. "
+                    : "; p was not adjusted for several foods. ";
+    }
+    if (!findings.index.empty()) {
+        text +=
+            "The index of a subject is 100 times the measure of the food over the mean of the reference "
+            "visits; "
+            "the food's index is the mean over subjects. ";
+    }
+    text +=
+        "Computed with Aftercurve " + std::string{versionText()} + " (" + std::string{revisionText()} + ").";
+    return text;
+}
+
+}  // namespace aftercurve

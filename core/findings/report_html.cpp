@@ -1,0 +1,161 @@
+#include "core/findings/report_html.h"
+
+#include <string_view>
+
+#include "core/base/caution.h"
+#include "core/base/version.h"
+#include "core/findings/narrative.h"
+#include "core/findings/table.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr std::string_view style = R"(
+:root { color-scheme: light; }
+body { font: 15px/1.5 "DejaVu Sans", "Liberation Sans", sans-serif; color: #1d2a2e; max-width: 62em; margin: 2em auto; padding: 0 1.2em; }
+h1 { font-size: 1.6em; line-height: 1.25; margin-bottom: .2em; } h2 { font-size: 1.15em; margin-top: 2.2em; border-bottom: 1px solid #c9d2d0; }
+.caution { border-left: 4px solid #b5651d; padding: .4em .9em; background: #faf4ea; }
+.scroll { overflow-x: auto; } table { border-collapse: collapse; font-size: .82em; } caption { text-align: left; font-weight: bold; padding: .6em 0 .3em; }
+th, td { padding: .18em .7em; text-align: left; vertical-align: top; } thead th { border-top: 1.5px solid #1d2a2e; border-bottom: 1px solid #1d2a2e; }
+tbody tr:last-child td { border-bottom: 1.5px solid #1d2a2e; } .n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+tr.muted { color: #6d7a7a; } figure { margin: 1.4em 0; } figure svg { max-width: 100%; height: auto; } figcaption { font-size: .85em; color: #44555a; }
+.error { color: #9b1c1c; font-weight: bold; } .note { color: #6d7a7a; } footer { margin: 3em 0 1em; font-size: .82em; color: #44555a; }
+@media print { body { max-width: none; margin: 0; } .scroll { overflow: visible; } h2, figure { break-inside: avoid; } }
+)";
+
+bool isNumeric(const Column& column) {
+    return column.kind != ColumnKind::text;
+}
+
+std::string paragraph(const std::string& text) {
+    return "<p>" + htmlEscaped(text) + "</p>\n";
+}
+
+std::string tableHtml(const Table& table) {
+    if (table.rows.empty()) {
+        return "<p class=\"note\">" + htmlEscaped(table.emptyText) + "</p>\n";
+    }
+    std::string html =
+        "<div class=\"scroll\"><table>\n<caption>" + htmlEscaped(table.title) + "</caption>\n<thead><tr>";
+    for (const Column& column : table.columns) {
+        html += std::string{"<th scope=\"col\""} + (isNumeric(column) ? " class=\"n\"" : "") +
+                (column.explanation.empty() ? "" : " title=\"" + htmlEscaped(column.explanation) + "\"") +
+                ">" + htmlEscaped(column.title) +
+                (column.unit.empty() ? "" : " (" + htmlEscaped(column.unit) + ")") + "</th>";
+    }
+    html += "</tr></thead>\n<tbody>\n";
+    for (const Row& row : table.rows) {
+        html += row.muted ? "<tr class=\"muted\">" : "<tr>";
+        for (std::size_t c = 0; c < row.cells.size(); ++c) {
+            html += std::string{isNumeric(table.columns[c]) ? "<td class=\"n\">" : "<td>"} +
+                    htmlEscaped(shownText(row.cells[c], table.columns[c])) + "</td>";
+        }
+        html += "</tr>\n";
+    }
+    html += "</tbody></table></div>\n";
+    for (const std::string& note : table.notes) {
+        html += "<p class=\"note\">" + htmlEscaped(note) + "</p>\n";
+    }
+    return html;
+}
+
+std::string foundHtml(const Study& study, const Findings& findings) {
+    std::string html;
+    for (const IndexFinding& index : findings.index) {
+        html += paragraph(indexSentence(study, findings.plan, index));
+    }
+    for (const ComparisonFinding& comparison : findings.comparisons) {
+        html += paragraph(comparisonSentence(study, findings.plan, comparison));
+    }
+    if (html.empty()) {
+        html = paragraph("Curves were measured; no comparison and no index were asked for or possible.");
+    }
+    return html;
+}
+
+std::string problemsHtml(const Findings& findings) {
+    if (findings.problems.empty()) {
+        return "<p>Nothing to report.</p>\n";
+    }
+    std::string html = "<ul>\n";
+    for (const Problem& problem : findings.problems) {
+        const std::string severity{nameOf(problem.severity)};
+        const std::string place = placeOf(problem);
+        html += "<li class=\"" + severity + "\">" + severity + ": " +
+                (place.empty() ? "" : htmlEscaped(place) + ": ") + htmlEscaped(problem.what) +
+                (problem.remedy.empty() ? "" : "; " + htmlEscaped(problem.remedy)) + "</li>\n";
+    }
+    return html + "</ul>\n";
+}
+
+std::string inputsHtml(const Findings& findings) {
+    std::string html = "<ul>\n";
+    for (const InputFile& input : findings.inputs) {
+        html += "<li>" + htmlEscaped(input.file) + ": SHA-256 <code>" + htmlEscaped(input.sha256) +
+                "</code></li>\n";
+    }
+    return html + "</ul>\n";
+}
+
+}  // namespace
+
+std::string htmlEscaped(std::string_view text) {
+    std::string escaped;
+    escaped.reserve(text.size());
+    for (const char c : text) {
+        switch (c) {
+            case '&':
+                escaped += "&amp;";
+                break;
+            case '<':
+                escaped += "&lt;";
+                break;
+            case '>':
+                escaped += "&gt;";
+                break;
+            case '"':
+                escaped += "&quot;";
+                break;
+            case '\'':
+                escaped += "&#39;";
+                break;
+            default:
+                if (static_cast<unsigned char>(c) >= 0x20 || c == '\n' || c == '\t') {
+                    escaped += c;
+                }
+        }
+    }
+    return escaped;
+}
+
+std::string reportHtml(const Study& study, const Findings& findings,
+                       const std::vector<ReportFigure>& figures) {
+    const std::string title = htmlEscaped(study.title.empty() ? "Feeding study" : study.title);
+    std::string html =
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+        "<meta name=\"viewport\" content=\"width=device-width\">\n<title>" +
+        title + "</title>\n<style>" + std::string{style} + "</style>\n</head>\n<body>\n<h1>" + title +
+        "</h1>\n<p class=\"caution\">" + htmlEscaped(cautionText()) + "</p>\n";
+    html += "<h2>What was found</h2>\n" + foundHtml(study, findings);
+    html += "<h2>How it was computed</h2>\n" + paragraph(methodsParagraph(study, findings));
+    if (!figures.empty()) {
+        html += "<h2>Figures</h2>\n";
+        for (const ReportFigure& figure : figures) {
+            html += "<figure>\n" + figure.svg + "\n<figcaption>" + htmlEscaped(figure.title) +
+                    "</figcaption>\n</figure>\n";
+        }
+    }
+    html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
+    html += "<h2>Tables</h2>\n";
+    for (const std::string_view key : {"index", "index_subjects", "comparisons", "summary", "measures"}) {
+        html += tableHtml(buildTable(key, study, findings));
+    }
+    html += "<h2>Inputs</h2>\n" + inputsHtml(findings);
+    html += "<footer>Aftercurve " + htmlEscaped(versionText()) + ", revision " + htmlEscaped(revisionText()) +
+            ". Every number at full precision: results.json and the folder tables beside this "
+            "page.</footer>\n</body>\n</html>\n";
+    return html;
+}
+
+}  // namespace aftercurve

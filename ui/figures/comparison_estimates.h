@@ -1,0 +1,10 @@
+#pragma once
+
+#include "ui/figures/figure.h"
+
+namespace aftercurve {
+
+/// Mean differences of all comparisons with their intervals.
+FigureKind comparisonEstimatesFigure();
+
+}  // namespace aftercurve

@@ -1,0 +1,30 @@
+#include <algorithm>
+#include <array>
+#include <cassert>
+
+#include "ui/figures/comparison_estimates.h"
+#include "ui/figures/comparison_paired.h"
+#include "ui/figures/curves_increment.h"
+#include "ui/figures/curves_mean.h"
+#include "ui/figures/curves_subjects.h"
+#include "ui/figures/figure.h"
+#include "ui/figures/index_values.h"
+
+namespace aftercurve {
+
+std::span<const FigureKind> figureList() {
+    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
+                                 curvesIncrementFigure(),     comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(), indexFigure()};
+    return list;
+}
+
+const FigureKind& figureKind(std::string_view key) {
+    const auto list = figureList();
+    const auto found =
+        std::find_if(list.begin(), list.end(), [&](const FigureKind& kind) { return kind.key == key; });
+    assert(found != list.end());
+    return *found;
+}
+
+}  // namespace aftercurve

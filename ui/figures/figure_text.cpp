@@ -1,0 +1,137 @@
+#include "ui/figures/figure_text.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "core/curve/measures.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr qsizetype longestLabel = 60;
+
+QString fromView(std::string_view text) {
+    return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
+}
+
+}  // namespace
+
+QString plainLabel(std::string_view text) {
+    QString label = fromView(text);
+    for (QChar& c : label) {
+        // U+FFFE and U+FFFF are no XML characters either.
+        if (c.category() == QChar::Other_Control || c.unicode() >= 0xFFFE) {
+            c = u' ';
+        }
+    }
+    label = label.simplified();
+    if (label.size() > longestLabel) {
+        label = label.left(longestLabel - 1).trimmed() + u'…';
+    }
+    return label;
+}
+
+QString foodLabel(const Study& study, std::string_view foodId) {
+    return plainLabel(labelOf(study, foodId));
+}
+
+QString analyteName(std::string_view analyteId) {
+    QString name = plainLabel(analyteId);
+    if (!name.isEmpty()) {
+        name[0] = name[0].toUpper();
+    }
+    return name;
+}
+
+QString analyteUnit(const Study& study, std::string_view analyteId) {
+    const auto index = findAnalyte(study, analyteId);
+    return index ? plainLabel(study.analytes[*index].unit) : QString{};
+}
+
+QString measureName(std::string_view measureKey) {
+    const auto index = measureIndex(measureKey);
+    return index ? fromView(measureList()[*index].label) : plainLabel(measureKey);
+}
+
+QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey) {
+    const auto index = measureIndex(measureKey);
+    const auto analyte = findAnalyte(study, analyteId);
+    if (!index || !analyte) {
+        return {};
+    }
+    return plainLabel(unitOf(measureList()[*index], study.analytes[*analyte].unit));
+}
+
+QString withUnit(const QString& quantity, const QString& unit) {
+    return unit.isEmpty() ? quantity : FigureText::tr("%1 (%2)").arg(quantity, unit);
+}
+
+int decimalsFor(std::span<const double> values) {
+    double largest = 0.0;
+    for (const double value : values) {
+        largest = std::max(largest, std::abs(value));
+    }
+    if (largest >= 1000.0) {
+        return 0;
+    }
+    if (largest >= 10.0) {
+        return 1;
+    }
+    return largest >= 1.0 || largest == 0.0 ? 2 : 3;
+}
+
+QString numberText(double value, int decimals) {
+    QString text = QString::number(value, 'f', decimals);
+    if (text.startsWith(u'-')) {
+        const bool zero =
+            std::none_of(text.cbegin(), text.cend(), [](QChar c) { return c >= u'1' && c <= u'9'; });
+        text = zero ? text.mid(1) : QChar(0x2212) + text.mid(1);
+    }
+    return text;
+}
+
+QString pText(double p, const QString& symbol) {
+    if (p < 0.001) {
+        return FigureText::tr("%1 < 0.001").arg(symbol);
+    }
+    return FigureText::tr("%1 = %2").arg(symbol, numberText(p, 3));
+}
+
+QString confidenceText(double alpha) {
+    return FigureText::tr("%1 %").arg(QString::number(100.0 * (1.0 - alpha), 'g', 4));
+}
+
+QString estimateText(const PairedT& t, const QString& unit, double alpha) {
+    if (!t.meanDifference) {
+        return FigureText::tr("not estimable");
+    }
+    const double mean = *t.meanDifference;
+    const double low = t.ciLow.value_or(mean);
+    const double high = t.ciHigh.value_or(mean);
+    const int decimals = decimalsFor(std::array{mean, low, high});
+    QString text = numberText(mean, decimals);
+    if (!unit.isEmpty()) {
+        text += QChar(0x00A0) + unit;
+    }
+    if (t.ciLow && t.ciHigh) {
+        text = FigureText::tr("%1 (%2 CI %3 to %4)")
+                   .arg(text, confidenceText(alpha), numberText(low, decimals), numberText(high, decimals));
+    }
+    return text;
+}
+
+ChosenKeys chosenKeys(const Study& study, const Findings& findings, std::string_view analyte,
+                      std::string_view measure) {
+    ChosenKeys keys{std::string{analyte}, std::string{measure}};
+    if (keys.analyte.empty() && !study.analytes.empty()) {
+        keys.analyte = study.analytes.front().id;
+    }
+    if (keys.measure.empty()) {
+        keys.measure = findings.plan.measure;
+    }
+    return keys;
+}
+
+}  // namespace aftercurve

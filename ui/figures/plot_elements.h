@@ -1,0 +1,82 @@
+#pragma once
+
+#include <QString>
+#include <vector>
+
+#include "ui/figures/figure_look.h"
+
+namespace aftercurve {
+
+/// A line or block of text in a plot's layout; wraps at the figure's width, or stands upright.
+class TextBlock : public QCPLayoutElement {
+  public:
+    enum class Turn { level, upright };
+
+    TextBlock(QCustomPlot* plot, const QString& text, const QFont& font, const QColor& colour,
+              Turn turn = Turn::level, Qt::Alignment alignment = Qt::AlignCenter);
+
+    QString text() const { return text_; }
+    /// More room beside an upright text, for tick labels that reach out of their panel.
+    void setRoomAfter(int pixels) { roomAfter_ = pixels; }
+
+    QSize minimumOuterSizeHint() const override;
+
+  protected:
+    void draw(QCPPainter* painter) override;
+
+  private:
+    QString text_;
+    QFont font_;
+    QColor colour_;
+    Turn turn_;
+    Qt::Alignment alignment_;
+    int roomAfter_ = 0;
+};
+
+/// One entry of a key: a stretch of line, a mark, or a filled patch, and its text.
+struct KeyEntry {
+    QString text;
+    QPen pen = Qt::NoPen;
+    QCPScatterStyle mark;
+    QBrush patch = Qt::NoBrush;
+    bool hatched = false;
+};
+
+/// The key of a figure, above its panels so that it never lies over data; entries flow into as many lines as
+/// the width asks for.
+class FigureKey : public QCPLayoutElement {
+  public:
+    FigureKey(QCustomPlot* plot, const FigureLook& look, std::vector<KeyEntry> entries);
+
+    const std::vector<KeyEntry>& entries() const { return entries_; }
+
+    QSize minimumOuterSizeHint() const override;
+
+  protected:
+    void draw(QCPPainter* painter) override;
+
+  private:
+    struct Place {
+        double x = 0.0;
+        int row = 0;
+    };
+    std::vector<Place> places() const;
+    double rowHeight() const;
+
+    FigureLook look_;
+    std::vector<KeyEntry> entries_;
+};
+
+/// Tick labels in the C locale with a real minus sign, whatever the plot's locale is.
+class FigureTicker : public QCPAxisTicker {
+  protected:
+    QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
+};
+
+/// The same with a fixed step.
+class FixedTicker : public QCPAxisTickerFixed {
+  protected:
+    QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
+};
+
+}  // namespace aftercurve

@@ -1,0 +1,107 @@
+#include "ui/headless/commands.h"
+
+#include <ostream>
+
+#include "core/files/atomic_write.h"
+#include "core/files/study_folder.h"
+#include "core/findings/analyse.h"
+#include "core/findings/report_html.h"
+#include "core/findings/write_results.h"
+#include "ui/figures/write_figures.h"
+#include "ui/headless/progress_line.h"
+
+namespace aftercurve {
+
+namespace {
+
+/// A study with its findings, or the exit status that says why there are none.
+struct Analysed {
+    Study study;
+    Findings findings;
+    Exit exit = Exit::done;
+    bool ok = false;
+};
+
+void print(const std::vector<Problem>& problems, std::ostream& messages) {
+    for (const Problem& problem : problems) {
+        messages << lineFor(problem) << '\n';
+    }
+}
+
+Analysed analysed(const std::filesystem::path& folder, std::ostream& messages, bool terminal) {
+    Analysed result;
+    StudyReading reading;
+    {
+        ProgressLine line(messages, terminal);
+        reading = readStudyFolder(folder, {}, [&line](double fraction) {
+            line.report(fraction, "reading");
+            return true;
+        });
+    }
+    if (!reading.study) {
+        print(reading.problems, messages);
+        result.exit = Exit::unreadable;
+        return result;
+    }
+    result.study = std::move(*reading.study);
+    ProgressLine line(messages, terminal);
+    auto findings = analyse(result.study, result.study.plan, reading.problems,
+                            [&line](double fraction, std::string_view stage) {
+                                line.report(fraction, stage);
+                                return true;
+                            });
+    if (!findings.ok()) {
+        print(reading.problems, messages);
+        messages << lineFor(findings.problem()) << '\n';
+        result.exit = Exit::unreadable;
+        return result;
+    }
+    result.findings = std::move(findings).value();
+    result.exit = errorCount(result.findings.problems) > 0 ? Exit::partly : Exit::done;
+    result.ok = true;
+    return result;
+}
+
+}  // namespace
+
+Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal) {
+    const Analysed result = analysed(arguments.study, messages, terminal);
+    if (!result.ok) {
+        return result.exit;
+    }
+    print(result.findings.problems, messages);
+    const auto failed = [&messages](const Problem& problem) {
+        messages << lineFor(problem) << '\n';
+        return Exit::unreadable;
+    };
+    if (const auto written = writeResults(result.study, result.findings, arguments.out); !written.ok()) {
+        return failed(written.problem());
+    }
+    std::vector<ReportFigure> reportFigures;
+    if (arguments.figures) {
+        ProgressLine line(messages, terminal);
+        auto figures = writeFigures(result.study, result.findings, arguments.out / "figures",
+                                    [&line](double fraction) { line.report(fraction, "figures"); });
+        if (!figures.ok()) {
+            return failed(figures.problem());
+        }
+        for (const WrittenFigure& figure : figures.value()) {
+            reportFigures.push_back({figure.title, figure.svg});
+        }
+    }
+    const std::string report = reportHtml(result.study, result.findings, reportFigures);
+    if (const auto done = writeAtomically(arguments.out / "report.html", report); !done.ok()) {
+        return failed(done.problem());
+    }
+    return result.exit;
+}
+
+Exit runCheck(const std::filesystem::path& study, std::ostream& messages, bool terminal) {
+    const Analysed result = analysed(study, messages, terminal);
+    if (result.ok) {
+        print(result.findings.problems, messages);
+    }
+    return result.exit;
+}
+
+}  // namespace aftercurve

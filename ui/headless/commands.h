@@ -1,0 +1,25 @@
+#pragma once
+
+#include <filesystem>
+#include <iosfwd>
+
+namespace aftercurve {
+
+/// Exit statuses of the headless program.
+enum class Exit { done = 0, usage = 2, unreadable = 3, partly = 4 };
+
+struct AnalyseArguments {
+    std::filesystem::path study;
+    std::filesystem::path out;
+    bool figures = true;
+};
+
+/// Reads the study, analyses it with its own plan, and writes results.json, tables/, figures/ and report.html
+/// into `out`. Messages go to `messages`, one line a problem. Nothing is written where the study cannot be
+/// read or its plan is invalid. Drawing figures needs a QApplication; the offscreen platform will do.
+Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal);
+
+/// Prints the problems of the study and writes nothing.
+Exit runCheck(const std::filesystem::path& study, std::ostream& messages, bool terminal);
+
+}  // namespace aftercurve
