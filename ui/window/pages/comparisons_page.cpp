@@ -8,8 +8,8 @@
 #include <QStackedLayout>
 #include <QVBoxLayout>
 
+#include "core/findings/narrative.h"
 #include "ui/models/text.h"
-#include "ui/window/comparison_sentence.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/result_view.h"
 
@@ -124,7 +124,7 @@ void ComparisonsPage::showComparison(int row) {
     }
     const auto at = static_cast<std::size_t>(row);
     const ComparisonFinding& comparison = results->findings.comparisons[at];
-    sentence_->setText(comparisonSentence(*results->table("comparisons"), at, results->findings));
+    sentence_->setText(shown(comparisonSentence(*results->study, results->findings.plan, comparison)));
     pairs_->setRowFilter(results->table("comparisons")->rows[at].key + "/");
     FigureChoice choice;
     choice.analyte = comparison.analyte;

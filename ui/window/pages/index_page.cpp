@@ -5,6 +5,7 @@
 #include <QStackedLayout>
 #include <QVBoxLayout>
 
+#include "core/findings/narrative.h"
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/result_view.h"
@@ -16,6 +17,7 @@ IndexPage::IndexPage(Session& session, QWidget* parent)
       stack_(new QStackedLayout(this)),
       empty_(new EmptyNotice(this)),
       index_(new ResultView(QStringLiteral("index"), this)),
+      sentence_(new QLabel(this)),
       subjects_(new ResultView(QStringLiteral("index_subjects"), this)),
       figure_(new FigureView(this)) {
     const int em = fontMetrics().height();
@@ -29,6 +31,12 @@ IndexPage::IndexPage(Session& session, QWidget* parent)
     auto* left = new QWidget(below);
     auto* column = new QVBoxLayout(left);
     column->setContentsMargins(0, em / 3, 0, 0);
+    sentence_->setObjectName(QStringLiteral("index.sentence"));
+    sentence_->setWordWrap(true);
+    sentence_->setTextFormat(Qt::PlainText);
+    sentence_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    sentence_->setAccessibleName(tr("The index in words"));
+    column->addWidget(sentence_);
     column->addWidget(heading(tr("Each subject"), left));
     column->addWidget(subjects_, 1);
     subjects_->setHiddenColumns({"analyte", "food"});
@@ -78,10 +86,12 @@ void IndexPage::showResults() {
 void IndexPage::showFood(int row) {
     const auto results = session_.results();
     if (!results || row < 0 || static_cast<std::size_t>(row) >= results->findings.index.size()) {
+        sentence_->clear();
         figure_->showWords(QString());
         return;
     }
     const IndexFinding& finding = results->findings.index[static_cast<std::size_t>(row)];
+    sentence_->setText(shown(indexSentence(*results->study, results->findings.plan, finding)));
     subjects_->setRowFilter(finding.analyte + "/" + finding.food + "/");
     FigureChoice choice;
     choice.analyte = finding.analyte;

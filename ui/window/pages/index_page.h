@@ -23,6 +23,7 @@ class IndexPage : public Page {
     QStackedLayout* stack_;
     EmptyNotice* empty_;
     ResultView* index_;
+    QLabel* sentence_;
     ResultView* subjects_;
     FigureView* figure_;
 };
