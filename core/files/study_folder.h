@@ -20,6 +20,8 @@ struct ReadLimits {
     std::size_t lineBytes = 1u << 20;
     std::size_t rows = 20'000'000;
     std::size_t columns = 256;
+    std::size_t cells = 200'000'000;  ///< concentrations held in memory, draws × analytes
+    std::size_t flaws = 100'000;  ///< concentration cells that cannot be used, before the reading is given up
     std::size_t problemsListed = 200;  ///< further ones are counted in one last line
 };
 

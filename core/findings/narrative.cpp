@@ -79,8 +79,8 @@ std::string comparisonSentence(const Study& study, const Plan& plan, const Compa
                                 "; n = " + std::to_string(c.t.n) + ")";
     if (decisive < plan.alpha) {
         return "Mean " + what + " was " + (difference < 0.0 ? "lower" : "higher") + " after " + food +
-               " than after " + comparator + ", by " + rounded(std::abs(difference)) + " " + c.unit +
-               "; food minus comparator " + rounded(difference) + " " + numbers + ".";
+               " than after " + comparator + ": difference " + rounded(difference) + " " + c.unit + " " +
+               numbers + ".";
     }
     return "Mean " + what + " after " + food + " minus " + comparator + " was " + rounded(difference) + " " +
            c.unit + " " + numbers + ". At the " + plainNumber(plan.alpha) +

@@ -1,0 +1,77 @@
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace aftercurve {
+
+/// Rows and cells of comma-delimited text, one pass, no copy of plain cells (RFC 4180: a cell may stand in
+/// double quotes, a doubled quote inside stands for one, line ends inside belong to the cell). LF, CRLF and
+/// CR end a line; lines that are empty or blank are skipped. A quote inside a plain cell is taken as it is.
+class DelimitedScanner {
+  public:
+    enum class Step {
+        row,             ///< cells() holds the next row
+        end,             ///< nothing follows
+        lineTooLong,     ///< the row is longer than lineBytes; the scan ends
+        quoteNotClosed,  ///< a quote opened in this row has no end; the scan ends
+        textAfterQuote,  ///< something other than a comma follows a closing quote; the scan ends
+    };
+
+    /// `text` must outlive the scanner. At most `columns` cells of a row are kept, the rest is counted.
+    DelimitedScanner(std::string_view text, std::size_t lineBytes, std::size_t columns);
+
+    Step next();
+
+    /// Cells of the row, valid until the next call.
+    std::span<const std::string_view> cells() const { return {cells_.data(), kept_}; }
+    /// Number of cells in the row, also those not kept.
+    std::size_t cellCount() const { return count_; }
+    /// Physical line, from 1, on which the row begins.
+    std::size_t row() const { return row_; }
+    /// The longest row that is read.
+    std::size_t lineBytes() const { return lineBytes_; }
+    /// Bytes read so far.
+    std::size_t offset() const { return position_; }
+
+  private:
+    Step scanRow();
+    Step scanQuoted(std::size_t stop);
+    void addCell(std::string_view cell);
+    bool skipLineEnd();
+    void restoreUnescaped();
+
+    struct Unescaped {
+        std::size_t cell;
+        std::size_t begin;
+        std::size_t length;
+    };
+
+    std::string_view text_;
+    std::size_t lineBytes_;
+    std::size_t position_ = 0;
+    std::size_t line_ = 1;
+    std::size_t row_ = 0;
+    std::size_t count_ = 0;
+    std::size_t kept_ = 0;
+    std::vector<std::string_view> cells_;
+    std::string scratch_;  ///< text of cells with doubled quotes
+    std::vector<Unescaped> unescaped_;
+};
+
+/// `cell` without blanks and tabs at its ends.
+inline std::string_view trimmed(std::string_view cell) {
+    const auto blank = [](char c) { return c == ' ' || c == '\t'; };
+    while (!cell.empty() && blank(cell.front())) {
+        cell.remove_prefix(1);
+    }
+    while (!cell.empty() && blank(cell.back())) {
+        cell.remove_suffix(1);
+    }
+    return cell;
+}
+
+}  // namespace aftercurve

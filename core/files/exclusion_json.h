@@ -1,0 +1,20 @@
+#pragma once
+
+#include <span>
+
+#include "core/files/json_object.h"
+#include "core/study/study.h"
+
+namespace aftercurve {
+
+/// What an exclusion is said to rest on where study.json gives no reason.
+inline constexpr const char* noReasonGiven = "no reason given";
+
+/// One entry of "exclusions". A missing reason is a warning; an entry that names no subject, food, visit or
+/// analyte would take out the whole study and is fatal.
+Exclusion exclusionFrom(const JsonObject& object);
+
+/// Makes root["exclusions"] say `exclusions`. Entries that already say the same keep their other keys.
+void putExclusions(std::span<const Exclusion> exclusions, Json& root);
+
+}  // namespace aftercurve

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "core/base/result.h"
+
+namespace aftercurve {
+
+/// The bytes of one file, read in one go.
+struct FileBytes {
+    std::unique_ptr<char[]> data;
+    std::size_t size = 0;
+
+    std::string_view view() const { return {data.get(), size}; }
+};
+
+/// Where `name` (as written in study.json) leads, if that is inside `folder`: the name must be relative, must
+/// not climb out with "..", and every symbolic link on the way must end inside.
+Result<std::filesystem::path> resolveInside(const std::filesystem::path& folder, const std::string& name);
+
+/// Reads a regular file of at most `maxBytes` inside `folder`. The size is checked before a byte is read.
+/// `onChunk` (may be empty) sees what has been read so far after every few MB, with the size of the newest
+/// piece; where it answers false the reading ends early and the bytes so far are given.
+Result<FileBytes> readInside(
+    const std::filesystem::path& folder, const std::string& name, std::uintmax_t maxBytes,
+    const std::function<bool(std::string_view soFar, std::size_t newest)>& onChunk = {});
+
+/// Size in bytes for a progress bar; 0 where it cannot be told.
+std::uintmax_t sizeInside(const std::filesystem::path& folder, const std::string& name);
+
+}  // namespace aftercurve

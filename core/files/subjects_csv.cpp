@@ -1,0 +1,187 @@
+#include "core/files/subjects_csv.h"
+
+#include <array>
+#include <memory>
+
+#include "core/files/csv_header.h"
+#include "core/files/excerpt.h"
+#include "core/files/id_index.h"
+#include "core/files/number_cell.h"
+#include "core/files/text_check.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr double oldestY = 130.0;
+constexpr double largestBmi = 200.0;
+constexpr std::size_t longestCode = 100;
+
+struct SubjectColumns {
+    std::optional<std::size_t> subject;
+    std::optional<std::size_t> sequence;
+    std::optional<std::size_t> sex;
+    std::optional<std::size_t> ageY;
+    std::optional<std::size_t> bmiKgM2;
+};
+
+class SubjectsReading {
+  public:
+    SubjectsReading(std::string_view file, const ReadLimits& limits, Study& study, ProblemList& problems)
+        : file_(file), limits_(limits), study_(study), problems_(problems) {}
+
+    void read(std::string_view text) {
+        DelimitedScanner scanner{text, limits_.lineBytes, limits_.columns};
+        const auto header = readCsvHeader(scanner, file_, limits_.columns, problems_);
+        if (!header || !findColumns(*header)) {
+            return;
+        }
+        DelimitedScanner::Step step = scanner.next();
+        for (; step == DelimitedScanner::Step::row; step = scanner.next()) {
+            if (study_.subjects.size() >= limits_.rows) {
+                problems_.add(Weight::fatal,
+                              problemAt(file_, scanner.row(), {},
+                                        "the file has more than the " + std::to_string(limits_.rows) +
+                                            " rows that are read",
+                                        "check that it is the right file"));
+                return;
+            }
+            if (scanner.cellCount() != header->names.size()) {
+                reportCellCount(scanner, *header, file_, problems_);
+                continue;
+            }
+            readRow(scanner);
+        }
+        reportScan(step, scanner, file_, problems_);
+    }
+
+  private:
+    bool findColumns(const CsvHeader& header) {
+        struct Named {
+            const char* name;
+            std::optional<std::size_t> SubjectColumns::*column;
+        };
+        const std::array named{Named{"subject", &SubjectColumns::subject},
+                               Named{"sequence", &SubjectColumns::sequence},
+                               Named{"sex", &SubjectColumns::sex}, Named{"age_y", &SubjectColumns::ageY},
+                               Named{"bmi_kg_m2", &SubjectColumns::bmiKgM2}};
+        const auto used = std::make_unique<bool[]>(header.names.size());
+        bool fine = true;
+        for (const Named& one : named) {
+            columns_.*one.column = header.find(one.name);
+            for (std::size_t i = 0; i < header.names.size(); ++i) {
+                if (header.names[i] == one.name) {
+                    used[i] = true;
+                    if (i != columns_.*one.column) {
+                        fine = false;
+                        problems_.add(Weight::fatal,
+                                      problemAt(file_, header.row, one.name,
+                                                "the column " + quote(one.name) + " is there twice",
+                                                "keep one of them"));
+                    }
+                }
+            }
+        }
+        if (!columns_.subject) {
+            fine = false;
+            problems_.add(Weight::fatal,
+                          problemAt(file_, header.row, "subject", "the column 'subject' is missing",
+                                    "add it, or mend its name in the first row"));
+        }
+        reportUnusedColumns(header, {used.get(), header.names.size()}, file_, problems_);
+        return fine;
+    }
+
+    void readRow(const DelimitedScanner& scanner) {
+        const auto cells = scanner.cells();
+        Subject subject;
+        subject.id = std::string{trimmed(cells[*columns_.subject])};
+        if (const std::string fault = faultOfSubjectCode(subject.id); !fault.empty()) {
+            problems_.add(Weight::fatal, [&] {
+                return problemAt(file_, scanner.row(), "subject", fault, "give each subject a short code");
+            });
+            return;
+        }
+        if (!ids_.add(subject.id, 0)) {
+            problems_.add(Weight::fatal, [&] {
+                Problem problem = problemAt(file_, scanner.row(), "subject",
+                                            "the subject " + quote(subject.id) + " is there twice",
+                                            "keep one row a subject");
+                problem.subject = subject.id;
+                return problem;
+            });
+            return;
+        }
+        subject.sequence = words(scanner, columns_.sequence);
+        subject.sex = words(scanner, columns_.sex);
+        subject.ageY = number(scanner, columns_.ageY, "age_y", oldestY, subject.id);
+        subject.bmiKgM2 = number(scanner, columns_.bmiKgM2, "bmi_kg_m2", largestBmi, subject.id);
+        study_.subjects.push_back(std::move(subject));
+    }
+
+    static std::string words(const DelimitedScanner& scanner, std::optional<std::size_t> column) {
+        const std::string_view cell = column ? trimmed(scanner.cells()[*column]) : std::string_view{};
+        return readNumber(cell).kind == NumberKind::missing ? std::string{} : printable(cell);
+    }
+
+    std::optional<double> number(const DelimitedScanner& scanner, std::optional<std::size_t> column,
+                                 const char* name, double largest, const std::string& subject) {
+        if (!column) {
+            return std::nullopt;
+        }
+        const std::string_view cell = scanner.cells()[*column];
+        const NumberCell number = readNumber(cell);
+        if (number.kind == NumberKind::missing) {
+            return std::nullopt;
+        }
+        if (number.kind == NumberKind::value && number.value >= 0.0 && number.value <= largest) {
+            return number.value;
+        }
+        problems_.add(Weight::warning, [&] {
+            const std::string fault =
+                number.kind == NumberKind::value
+                    ? quote(cell) + " lies outside 0 to " + std::to_string(static_cast<int>(largest))
+                    : faultOf(number.kind, cell);
+            Problem problem =
+                problemAt(file_, scanner.row(), name, std::string{name} + ": " + fault + "; it is left out",
+                          remedyFor(number.kind));
+            problem.subject = subject;
+            return problem;
+        });
+        return std::nullopt;
+    }
+
+    std::string_view file_;
+    const ReadLimits& limits_;
+    Study& study_;
+    ProblemList& problems_;
+    SubjectColumns columns_;
+    IdIndex ids_;
+};
+
+}  // namespace
+
+void readSubjectsCsv(std::string_view bytes, std::string_view file, const ReadLimits& limits, Study& study,
+                     ProblemList& problems) {
+    const Result<std::string_view> text = checkedText(bytes, file);
+    if (!text) {
+        problems.add(Weight::fatal, text.problem());
+        return;
+    }
+    SubjectsReading{file, limits, study, problems}.read(text.value());
+}
+
+std::string faultOfSubjectCode(std::string_view code) {
+    if (code.empty()) {
+        return "the subject is empty";
+    }
+    if (code.size() > longestCode) {
+        return "the subject " + quote(code) + " is longer than 100 bytes";
+    }
+    if (hasControlCharacters(code)) {
+        return "the subject " + quote(code) + " holds control characters or line breaks";
+    }
+    return {};
+}
+
+}  // namespace aftercurve
