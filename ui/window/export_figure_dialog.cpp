@@ -250,9 +250,9 @@ void ExportFigureDialog::accept() {
         fail(bytes.problem());
         return;
     }
-    const QByteArray& data = bytes.value();
+    const QByteArray& content = bytes.value();
     const Result<Done> done = writeAtomically(std::filesystem::path(path.toStdU16String()),
-                                              std::string_view(data.constData(), static_cast<std::size_t>(data.size())));
+                                              std::string_view(content.constData(), static_cast<std::size_t>(content.size())));
     if (!done) {
         fail(done.problem());
         return;

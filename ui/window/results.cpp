@@ -39,7 +39,9 @@ Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& p
     results.findings = std::move(found).value();
     for (const TableKind& kind : tableList()) {
         if (progress && !progress(1.0, "tables")) {
-            return Problem{.what = "cancelled"};
+            Problem cancelled;
+            cancelled.what = "cancelled";
+            return cancelled;
         }
         results.tables.push_back(std::make_shared<const Table>(kind.build(*study, results.findings)));
     }

@@ -6,6 +6,7 @@
 #include <QPainter>
 #include <QPainterPath>
 #include <QPushButton>
+#include <QTableView>
 #include <QVBoxLayout>
 
 #include "ui/models/look.h"

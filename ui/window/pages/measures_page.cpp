@@ -26,8 +26,8 @@ MeasuresPage::MeasuresPage(Session& session, QWidget* parent)
 
     auto* across = new QSplitter(Qt::Horizontal, this);
     auto* tables = new QSplitter(Qt::Vertical, across);
-    const auto titled = [](QLabel* title, QWidget* below, QWidget* parent) {
-        auto* both = new QWidget(parent);
+    const auto titled = [](QLabel* title, QWidget* below, QWidget* holder) {
+        auto* both = new QWidget(holder);
         auto* stack = new QVBoxLayout(both);
         stack->setContentsMargins(0, 0, 0, 0);
         stack->addWidget(title);
