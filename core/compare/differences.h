@@ -22,4 +22,7 @@ Differences pairedDifferences(std::span<const double> food, std::span<const doub
 /// Differences given as such; resolution = 1e-11 × the largest absolute difference.
 Differences asDifferences(std::span<const double> difference);
 
+/// Largest − smallest ≤ resolution. True of one value and of none.
+bool allEqual(const Differences& differences);
+
 }  // namespace aftercurve

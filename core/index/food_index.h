@@ -24,13 +24,14 @@ struct SubjectIndex {
     std::string absentBecause;
 };
 
-/// Index of one food against a reference food (ISO 26642:2010; FAO 1998).
-/// Per subject: 100 · mean measure(test visits) / mean measure(reference visits), the mean of the reference
-/// first (not the mean of single ratios). Food value: arithmetic mean over subjects; SD with n − 1; SEM =
-/// SD/√n; interval mean ± t(1 − alpha/2, n − 1)·SEM. reference CV: mean over subjects with at least two
-/// reference visits of 100·SD/mean of those visits, in %. A subject without test or reference measure, or
-/// with a reference mean that is not positive, has no value, with the reason. n = 0: no mean. n = 1: mean
-/// only.
+/// Index of one food against a reference food (ISO 26642:2010; FAO 1998). Per subject: 100 · mean
+/// measure(test visits) / mean measure(reference visits), the mean of the reference first (not the mean
+/// of single ratios). Food value: arithmetic mean over subjects; SD with n − 1; SEM = SD/√n; interval
+/// mean ± t(1 − alpha/2, n − 1)·SEM. reference CV: mean over subjects with at least two reference visits
+/// of 100·SD/mean of those visits, in %. A subject without test or reference measure, or with a reference
+/// mean that is not positive, has no value, with the reason. n = 0: no mean. n = 1: mean only. All values
+/// equal: SD and SEM 0, no interval, none flagged. n and what follows it count the subjects kept by the
+/// outlier rule; the reference CV is of all subjects, kept or not.
 struct FoodIndex {
     std::size_t n = 0;
     std::optional<double> mean;
@@ -45,8 +46,8 @@ struct FoodIndex {
 
 FoodIndex foodIndex(const std::vector<IndexInput>& inputs, double alpha, IndexOutlierRule rule);
 
-/// Class of a glycaemic index by ISO 26642:2010: the value is rounded to a whole number (half away from zero)
-/// first; low ≤ 55, medium 56–70, high > 70.
+/// Class of a glycaemic index by ISO 26642:2010: the value is rounded to a whole number (half away from
+/// zero) first; low ≤ 55, medium 56–70, high > 70. Empty where it is not finite.
 std::string glycaemicClass(double index);
 
 }  // namespace aftercurve

@@ -1,0 +1,80 @@
+#include "core/compare/distributions.h"
+
+#include <algorithm>
+#include <boost/math/distributions/complement.hpp>
+#include <boost/math/distributions/normal.hpp>
+#include <boost/math/distributions/students_t.hpp>
+#include <boost/math/policies/policy.hpp>
+#include <cmath>
+#include <limits>
+
+namespace aftercurve {
+
+namespace {
+
+namespace policies = boost::math::policies;
+
+// An error yields a NaN or an infinity, which `finite` turns into an absent value. No promotion to long
+// double, whose width differs between machines.
+using Quiet = policies::policy<
+    policies::domain_error<policies::ignore_error>, policies::pole_error<policies::ignore_error>,
+    policies::overflow_error<policies::ignore_error>, policies::underflow_error<policies::ignore_error>,
+    policies::denorm_error<policies::ignore_error>, policies::rounding_error<policies::ignore_error>,
+    policies::evaluation_error<policies::ignore_error>,
+    policies::indeterminate_result_error<policies::ignore_error>, policies::promote_double<false>>;
+using StudentT = boost::math::students_t_distribution<double, Quiet>;
+using Normal = boost::math::normal_distribution<double, Quiet>;
+
+std::optional<double> finite(double x) {
+    if (!std::isfinite(x)) {
+        return std::nullopt;
+    }
+    return x;
+}
+
+std::optional<double> probability(double p) {
+    if (!std::isfinite(p)) {
+        return std::nullopt;
+    }
+    return std::clamp(p, std::numeric_limits<double>::min(), 1.0);
+}
+
+bool isDf(double df) {
+    return std::isfinite(df) && df > 0.0;
+}
+
+bool isTail(double p) {
+    return p > 0.0 && p < 1.0;
+}
+
+}  // namespace
+
+std::optional<double> studentTTwoSidedP(double t, double df) {
+    if (!std::isfinite(t) || !isDf(df)) {
+        return std::nullopt;
+    }
+    return probability(2.0 * cdf(complement(StudentT(df), std::abs(t))));
+}
+
+std::optional<double> studentTUpperQuantile(double upperTail, double df) {
+    if (!isTail(upperTail) || !isDf(df)) {
+        return std::nullopt;
+    }
+    return finite(quantile(complement(StudentT(df), upperTail)));
+}
+
+std::optional<double> normalUpperTail(double z) {
+    if (std::isnan(z)) {
+        return std::nullopt;
+    }
+    return probability(cdf(complement(Normal(), z)));
+}
+
+std::optional<double> normalUpperQuantile(double upperTail) {
+    if (!isTail(upperTail)) {
+        return std::nullopt;
+    }
+    return finite(quantile(complement(Normal(), upperTail)));
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,87 @@
+#include "core/compare/distributions.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdio>
+#include <limits>
+#include <numbers>
+
+#include "tests/support/close.h"
+#include "tests/support/reference_csv.h"
+
+namespace aftercurve {
+namespace {
+
+using test::isClose;
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+constexpr double infinity = std::numeric_limits<double>::infinity();
+
+// With 1 degree of freedom the tail is arctan(1/t)/pi, with 2 it is (1 - t/sqrt(2 + t²))/2.
+TEST(Distributions, StudentTInClosedForm) {
+    for (const double t : {0.1, 1.0, 3.0, 1e3, 1e8}) {
+        EXPECT_TRUE(isClose(studentTTwoSidedP(t, 1.0), 2.0 * std::atan(1.0 / t) / std::numbers::pi,
+                            {.relative = 1e-13}));
+        const double root = std::sqrt(2.0 + t * t);
+        EXPECT_TRUE(isClose(studentTTwoSidedP(t, 2.0), 2.0 / (root * (root + t)), {.relative = 1e-13}));
+    }
+    EXPECT_TRUE(isClose(studentTUpperQuantile(0.25, 1.0), 1.0, {.relative = 1e-14}));
+    EXPECT_TRUE(
+        isClose(studentTUpperQuantile(0.1, 2.0), 0.8 * std::sqrt(2.0 / (1.0 - 0.64)), {.relative = 1e-14}));
+}
+
+// R 4.2.2, pt, qt, pnorm, qnorm: tests/reference/compare_classic.csv, 13 digits. Compared: 11.
+TEST(Distributions, AgreeWithR) {
+    const auto values = test::readReferenceValues("compare_classic.csv");
+    int compared = 0;
+    for (const auto& [name, value] : values) {
+        double first = 0.0;
+        double second = 0.0;
+        if (std::sscanf(name.c_str(), "t_p_%lf_%lf", &first, &second) == 2) {
+            EXPECT_TRUE(isClose(studentTTwoSidedP(first, second), value, {.relative = 1e-11})) << name;
+        } else if (std::sscanf(name.c_str(), "t_q_%lf_%lf", &first, &second) == 2) {
+            EXPECT_TRUE(isClose(studentTUpperQuantile(first, second), value, {.relative = 1e-11})) << name;
+        } else if (std::sscanf(name.c_str(), "normal_p_%lf", &first) == 1) {
+            EXPECT_TRUE(isClose(normalUpperTail(first), value, {.relative = 1e-11})) << name;
+        } else if (std::sscanf(name.c_str(), "normal_q_%lf", &first) == 1) {
+            EXPECT_TRUE(isClose(normalUpperQuantile(first), value, {.absolute = 1e-15, .relative = 1e-11}))
+                << name;
+        } else {
+            continue;
+        }
+        ++compared;
+    }
+    EXPECT_EQ(compared, 64);
+}
+
+TEST(Distributions, SignOfTDoesNotMatter) {
+    EXPECT_EQ(studentTTwoSidedP(-2.5, 7.0), studentTTwoSidedP(2.5, 7.0));
+    EXPECT_EQ(studentTTwoSidedP(0.0, 7.0), 1.0);
+}
+
+TEST(Distributions, WrongArgumentsAreAbsentAndDoNotThrow) {
+    EXPECT_FALSE(studentTTwoSidedP(nan, 5.0));
+    EXPECT_FALSE(studentTTwoSidedP(infinity, 5.0));
+    for (const double df : {0.0, -1.0, nan, infinity}) {
+        EXPECT_FALSE(studentTTwoSidedP(1.0, df));
+        EXPECT_FALSE(studentTUpperQuantile(0.025, df));
+    }
+    for (const double tail : {0.0, 1.0, -0.1, 1.1, nan}) {
+        EXPECT_FALSE(studentTUpperQuantile(tail, 5.0));
+        EXPECT_FALSE(normalUpperQuantile(tail));
+    }
+    EXPECT_FALSE(normalUpperTail(nan));
+}
+
+TEST(Distributions, NoProbabilityIsZeroOrAboveOne) {
+    for (const double p : {studentTTwoSidedP(1e16, 400.0).value(), normalUpperTail(infinity).value(),
+                           normalUpperTail(100.0).value()}) {
+        EXPECT_EQ(p, std::numeric_limits<double>::min());
+    }
+    EXPECT_EQ(normalUpperTail(-infinity), 1.0);
+    EXPECT_FALSE(studentTUpperQuantile(1e-300, 0.5)) << "larger than any double";
+}
+
+}  // namespace
+}  // namespace aftercurve
