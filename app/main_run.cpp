@@ -10,6 +10,17 @@
 #include "core/base/version.h"
 #include "ui/headless/commands.h"
 
+namespace {
+
+/// stderr belongs to the problems; Qt's remarks on the machine's set-up would only hide them.
+void dropRemarks(QtMsgType type, const QMessageLogContext& /*context*/, const QString& text) {
+    if (type == QtCriticalMsg || type == QtFatalMsg) {
+        std::cerr << "error: " << text.toStdString() << '\n';
+    }
+}
+
+}  // namespace
+
 int main(int argc, char** argv) {
     using namespace aftercurve;
     CLI::App program{"Aftercurve without a window: areas, comparisons and index of a feeding study.\n" +
@@ -44,6 +55,7 @@ int main(int argc, char** argv) {
         return static_cast<int>(runCheck(study, std::cerr, terminal));
     }
     qputenv("QT_QPA_PLATFORM", "offscreen");
+    qInstallMessageHandler(dropRemarks);
     const QApplication application(argc, argv);
     arguments.study = study;
     arguments.out = out;

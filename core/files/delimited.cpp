@@ -1,17 +1,56 @@
 #include "core/files/delimited.h"
 
 #include <algorithm>
+#include <bit>
+#include <cstring>
+
+#if defined(__SSE2__)
+#include <emmintrin.h>
+#endif
 
 namespace aftercurve {
 
 namespace {
 
-/// A byte above ',' is none of ',', LF, CR; digits, points and letters all are, so one comparison settles
-/// them.
+constexpr std::size_t blockBytes = 64;
+
 bool endsPlainCell(char c) {
-    const auto byte = static_cast<unsigned char>(c);
-    return byte <= ',' && (byte == ',' || byte == '\n' || byte == '\r');
+    return c == ',' || c == '\n' || c == '\r';
 }
+
+#if defined(__SSE2__)
+
+/// Bit i: byte i of `bytes` (at most 64) is a comma, LF or CR.
+std::uint64_t plainCellEnds(std::string_view bytes) {
+    alignas(16) char padded[blockBytes] = {};
+    const char* data = bytes.data();
+    if (bytes.size() < blockBytes) {
+        std::memcpy(padded, bytes.data(), bytes.size());
+        data = padded;
+    }
+    std::uint64_t ends = 0;
+    for (std::size_t i = 0; i < blockBytes; i += 16) {
+        __m128i part;
+        std::memcpy(&part, data + i, sizeof part);
+        const __m128i hits = _mm_or_si128(
+            _mm_or_si128(_mm_cmpeq_epi8(part, _mm_set1_epi8(',')), _mm_cmpeq_epi8(part, _mm_set1_epi8('\n'))),
+            _mm_cmpeq_epi8(part, _mm_set1_epi8('\r')));
+        ends |= std::uint64_t{static_cast<std::uint32_t>(_mm_movemask_epi8(hits))} << i;
+    }
+    return ends;
+}
+
+#else
+
+std::uint64_t plainCellEnds(std::string_view bytes) {
+    std::uint64_t ends = 0;
+    for (std::size_t i = 0; i < bytes.size(); ++i) {
+        ends |= std::uint64_t{endsPlainCell(bytes[i])} << i;
+    }
+    return ends;
+}
+
+#endif
 
 std::size_t lineEndsIn(std::string_view cell) {
     std::size_t ends = 0;
@@ -72,10 +111,7 @@ DelimitedScanner::Step DelimitedScanner::scanRow() {
                 return step;
             }
         } else {
-            std::size_t end = position_;
-            while (end < stop && !endsPlainCell(text_[end])) {
-                ++end;
-            }
+            const std::size_t end = plainCellEnd(position_, stop);
             addCell(text_.substr(position_, end - position_));
             position_ = end;
         }
@@ -119,11 +155,23 @@ DelimitedScanner::Step DelimitedScanner::scanQuoted(std::size_t stop) {
     }
 }
 
-void DelimitedScanner::addCell(std::string_view cell) {
-    if (count_ < cells_.size()) {
-        cells_[kept_++] = cell;
+/// First byte from `from` on that ends a plain cell, `stop` where none comes before it. Looking at 64 bytes
+/// at once spares a mispredicted branch a cell; a row of samples is about as long.
+std::size_t DelimitedScanner::plainCellEnd(std::size_t from, std::size_t stop) {
+    std::size_t block = from - from % blockBytes;
+    std::uint64_t wanted = ~std::uint64_t{0} << (from % blockBytes);
+    while (block < stop) {
+        if (block != block_) {
+            block_ = block;
+            ends_ = plainCellEnds(text_.substr(block, blockBytes));
+        }
+        if (const std::uint64_t ends = ends_ & wanted; ends != 0) {
+            return std::min(block + static_cast<std::size_t>(std::countr_zero(ends)), stop);
+        }
+        block += blockBytes;
+        wanted = ~std::uint64_t{0};
     }
-    ++count_;
+    return stop;
 }
 
 void DelimitedScanner::restoreUnescaped() {

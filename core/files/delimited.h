@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <string_view>
@@ -40,7 +41,13 @@ class DelimitedScanner {
   private:
     Step scanRow();
     Step scanQuoted(std::size_t stop);
-    void addCell(std::string_view cell);
+    std::size_t plainCellEnd(std::size_t from, std::size_t stop);
+    void addCell(std::string_view cell) {
+        if (count_ < cells_.size()) {
+            cells_[kept_++] = cell;
+        }
+        ++count_;
+    }
     bool skipLineEnd();
     void restoreUnescaped();
 
@@ -54,6 +61,8 @@ class DelimitedScanner {
     std::size_t lineBytes_;
     std::size_t position_ = 0;
     std::size_t line_ = 1;
+    std::size_t block_ = std::string_view::npos;  ///< begin of the 64 bytes that ends_ describes
+    std::uint64_t ends_ = 0;                      ///< bit i: byte i of the block ends a plain cell
     std::size_t row_ = 0;
     std::size_t count_ = 0;
     std::size_t kept_ = 0;

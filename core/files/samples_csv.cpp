@@ -93,7 +93,7 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
             }
         }
         const Row row{scanner.cells(), *columns, file, scanner.row(), name};
-        if (row.cells.front().empty() && scanner.cellCount() <= limits_.columns && allEmpty(row.cells)) {
+        if (trimmed(row.cells.front()).empty() && scanner.cellCount() <= limits_.columns && allEmpty(row.cells)) {
             ++emptyRows;
             continue;
         }
@@ -102,7 +102,7 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
             reportCellCount(scanner, *header, name, problems_);
             continue;
         }
-        if (!hasRoom(row.line) || !readRow(row)) {
+        if (!hasRoom(row) || !readRow(row)) {
             return true;
         }
     }
@@ -133,13 +133,13 @@ void SamplesReader::reserve(std::string_view text) {
     }
 }
 
-bool SamplesReader::hasRoom(std::size_t row) {
+bool SamplesReader::hasRoom(const Row& row) {
     const std::size_t draws = study_.draws.size();
     if (draws < limits_.rows && (draws + 1) * study_.analytes.size() <= limits_.cells &&
-        row <= std::numeric_limits<std::uint32_t>::max()) {
+        row.line <= std::numeric_limits<std::uint32_t>::max()) {
         return true;
     }
-    problems_.add(Weight::fatal, problemAt({}, 0, {},
+    problems_.add(Weight::fatal, problemAt(row.fileName, row.line, {},
                                            "the study has more than the " + std::to_string(draws) +
                                                " rows that are read for " +
                                                std::to_string(study_.analytes.size()) + " analytes",
@@ -233,6 +233,9 @@ std::optional<std::int32_t> SamplesReader::countOf(const Row& row, std::optional
         return absent;
     }
     const std::string_view cell = row.at(*column);
+    if (cell.size() == 1 && cell[0] >= '1' && cell[0] <= '9') {
+        return cell[0] - '0';
+    }
     std::int32_t count = 0;
     const auto parsed = std::from_chars(cell.data(), cell.data() + cell.size(), count);
     if (parsed.ec == std::errc{} && parsed.ptr == cell.data() + cell.size() && count >= 1 &&

@@ -34,7 +34,7 @@ class SamplesReader {
     struct Row;
 
     void reserve(std::string_view text);
-    bool hasRoom(std::size_t row);
+    bool hasRoom(const Row& row);
     bool readRow(const Row& row);
     std::optional<std::uint32_t> subjectOf(const Row& row);
     std::optional<std::uint32_t> foodOf(const Row& row);

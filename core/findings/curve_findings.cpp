@@ -82,6 +82,10 @@ CurveFinding curveFinding(const Study& study, const Plan& plan, const CurveSerie
     finding.file = curve.file < study.sampleFiles.size() ? study.sampleFiles[curve.file] : "";
     finding.row = curve.row;
 
+    if (!curve.periodConflict.empty()) {
+        finding.notes.push_back(curve.periodConflict +
+                                "; one visit has one period, so look for a mistyped visit");
+    }
     if (!curve.flaw.empty()) {
         finding.notEstimable = curve.flaw;
     } else {

@@ -89,6 +89,12 @@ std::string problemsHtml(const Findings& findings) {
     return html + "</ul>\n";
 }
 
+/// An SVG file's text without what stands before its root element, which has no place inside a page.
+std::string_view inlineSvg(std::string_view svg) {
+    const std::size_t root = svg.find("<svg");
+    return root == std::string_view::npos ? std::string_view{} : svg.substr(root);
+}
+
 std::string inputsHtml(const Findings& findings) {
     std::string html = "<ul>\n";
     for (const InputFile& input : findings.inputs) {
@@ -142,8 +148,8 @@ std::string reportHtml(const Study& study, const Findings& findings,
     if (!figures.empty()) {
         html += "<h2>Figures</h2>\n";
         for (const ReportFigure& figure : figures) {
-            html += "<figure>\n" + figure.svg + "\n<figcaption>" + htmlEscaped(figure.title) +
-                    "</figcaption>\n</figure>\n";
+            html += "<figure>\n" + std::string{inlineSvg(figure.svg)} + "\n<figcaption>" +
+                    htmlEscaped(figure.title) + "</figcaption>\n</figure>\n";
         }
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);

@@ -6,12 +6,11 @@
 #include "core/base/caution.h"
 #include "core/base/version.h"
 #include "core/curve/measures.h"
+#include "core/files/plan_json.h"
 
 namespace aftercurve {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json orNull(const std::optional<double>& value) {
     return value ? Json(*value) : Json(nullptr);
@@ -22,18 +21,12 @@ Json textOrNull(const std::string& text) {
 }
 
 Json planJson(const Plan& plan) {
-    return {{"window_end_min", plan.windowEndMin},
-            {"baseline", wordFor(plan.baseline)},
-            {"missing_interior", wordFor(plan.missingInterior)},
-            {"measure", plan.measure},
-            {"secondary_measures", plan.secondaryMeasures},
-            {"comparator", textOrNull(plan.comparator)},
-            {"alpha", plan.alpha},
-            {"multiplicity", wordFor(plan.multiplicity)},
-            {"index", plan.index},
-            {"index_outlier_rule", wordFor(plan.indexOutlierRule)},
-            {"resamples", plan.resamples},
-            {"seed", plan.seed}};
+    Json json = Json::object();
+    putPlan(plan, json);
+    if (plan.comparator.empty()) {
+        json["comparator"] = nullptr;
+    }
+    return json;
 }
 
 Json curveJson(const CurveFinding& curve) {

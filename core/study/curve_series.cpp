@@ -126,6 +126,14 @@ std::vector<CurveSeries> curveSeriesOf(const Study& study) {
             curve.analyte = analyte;
             curve.file = first.file;
             curve.row = first.row;
+            for (const DrawIndex draw : draws) {
+                const std::int32_t period = study.draws[draw].period;
+                if (period != first.period) {
+                    curve.periodConflict = "rows of this visit name periods " + std::to_string(first.period) +
+                                           " and " + std::to_string(period);
+                    break;
+                }
+            }
             collectSamples(study, draws, curve);
             if (!flaws.empty()) {
                 for (const DrawIndex draw : draws) {

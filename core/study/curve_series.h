@@ -21,6 +21,8 @@ struct CurveSeries {
     std::uint32_t file = 0;              ///< of the curve's first row
     std::uint32_t row = 0;               ///< the curve's first row in that file
     std::string flaw;  ///< why it cannot be used (unreadable cell, two values at one time); empty: usable
+    std::string
+        periodConflict;  ///< "rows of this visit name periods 1 and 2"; the first one stands in `period`
     bool excluded = false;
     std::string excludedBecause;
 };

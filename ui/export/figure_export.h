@@ -20,14 +20,15 @@ struct FigureExportOptions {
 /// Empty where the style and options can be used; else what is wrong ("width 5 mm: 20 to 400 mm").
 std::vector<Problem> validate(const FigureStyle& style, const FigureExportOptions& options);
 
-/// The bytes of the figure file at its physical size (SVG width/height in mm, PDF page of that size with embedded fonts, PNG with
-/// its dpi). Same arguments, same bytes: no date, no random id. Needs a QApplication (offscreen will do).
+/// The bytes of the figure file at its physical size (SVG width/height in mm, PDF page of that size with
+/// embedded fonts, PNG with its dpi). Same arguments, same bytes: no date, no random id. Needs a QApplication
+/// (offscreen will do).
 Result<QByteArray> renderFigure(const FigureKind& kind, const Study& study, const Findings& findings,
                                 const FigureChoice& choice, const FigureStyle& style,
                                 const FigureExportOptions& options);
 
 /// The figure as an image for the clipboard.
-QImage renderImage(const FigureKind& kind, const Study& study, const Findings& findings, const FigureChoice& choice,
-                   const FigureStyle& style, int dpi);
+QImage renderImage(const FigureKind& kind, const Study& study, const Findings& findings,
+                   const FigureChoice& choice, const FigureStyle& style, int dpi);
 
 }  // namespace aftercurve

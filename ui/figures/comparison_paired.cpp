@@ -45,10 +45,9 @@ QString testText(const ComparisonFinding& comparison, const Plan& plan) {
         FigureText::tr("Mean difference %1").arg(estimateText(t, plainLabel(comparison.unit), plan.alpha));
     if (t.t && t.df && t.p) {
         text += FigureText::tr(", paired t(%1) = %2, %3")
-                    .arg(QString::number(*t.df, 'g', 6), numberText(*t.t, 2), pText(*t.p));
+                    .arg(QString::number(*t.df, 'g', 6), numberText(*t.t, 2), pLabel(*t.p));
         if (comparison.pAdjusted && plan.multiplicity == Multiplicity::holm) {
-            text +=
-                FigureText::tr(", %1 (Holm)").arg(pText(*comparison.pAdjusted, FigureText::tr("adjusted p")));
+            text += FigureText::tr(", adjusted %1 (Holm)").arg(pLabel(*comparison.pAdjusted));
         }
     } else if (!t.absentBecause.empty()) {
         text += FigureText::tr("; no test: %1").arg(plainLabel(t.absentBecause));

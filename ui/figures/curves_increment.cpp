@@ -59,16 +59,16 @@ IncrementPanel meanPanel(const Study& study, const Findings& findings, const Mea
     for (const FoodSummary& summary : findings.summaries) {
         if (summary.food == curve.food && summary.analyte == keys.analyte &&
             summary.measure == keys.measure && summary.mean) {
-            const QString unit = measureUnit(study, keys.analyte, keys.measure);
             const int decimals = decimalsFor({&*summary.mean, 1});
-            panel.result =
-                summary.sem ? FigureText::tr("%1, mean of subjects: %2 ± %3 (SEM) %4, n = %5")
-                                  .arg(measureName(keys.measure), numberText(*summary.mean, decimals),
-                                       numberText(*summary.sem, decimals), unit)
-                                  .arg(summary.n)
-                            : FigureText::tr("%1, mean of subjects: %2 %3, n = %4")
-                                  .arg(measureName(keys.measure), numberText(*summary.mean, decimals), unit)
-                                  .arg(summary.n);
+            const QString mean = numberText(*summary.mean, decimals);
+            const QString unit = measureUnit(study, keys.analyte, keys.measure);
+            panel.result = summary.sem
+                               ? FigureText::tr("%1: %2\u00A0±\u00A0%3 %4 (mean ± SEM of\u00A0%5)")
+                                     .arg(measureName(keys.measure), mean, numberText(*summary.sem, decimals), unit)
+                                     .arg(summary.n)
+                               : FigureText::tr("%1: %2 %3 (n\u00A0=\u00A0%4)")
+                                     .arg(measureName(keys.measure), mean, unit)
+                                     .arg(summary.n);
         }
     }
     return panel;
@@ -168,7 +168,7 @@ Ranges rangesFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& ke
             values.take(panel.window->value[i] - level.value);
         }
     }
-    const double below = keys.measure == "area_total" ? 0.0 : 0.06;
+    const double below = keys.measure == "area_total" ? 0.0 : 0.10;
     return {times.padded(0.03, 0.03), values.padded(below, 0.08)};
 }
 
@@ -217,12 +217,12 @@ void drawPanel(QCustomPlot& plot, QCPLayoutGrid& cell, const Study& study, const
     label->position->setAxes(x, y);
     label->position->setTypeX(QCPItemPosition::ptAxisRectRatio);
     label->position->setTypeY(QCPItemPosition::ptPlotCoords);
-    label->position->setCoords(1.0, 0.0);
-    label->setPositionAlignment(Qt::AlignRight | Qt::AlignBottom);
+    label->position->setCoords(0.0, 0.0);
+    label->setPositionAlignment(Qt::AlignLeft | Qt::AlignTop);
     label->setClipToAxisRect(false);
     label->setFont(look.smallFont);
     label->setColor(look.mid);
-    label->setPadding(QMargins(0, 0, 0, static_cast<int>(1.0 * look.px)));
+    label->setPadding(QMargins(static_cast<int>(4.0 * look.px), static_cast<int>(1.0 * look.px), 0, 0));
     label->setText(level.label);
 
     std::vector<double> increments = content.window->value;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "core/curve/measures.h"
+#include "core/findings/narrative.h"
 
 namespace aftercurve {
 
@@ -55,6 +56,14 @@ QString measureName(std::string_view measureKey) {
     return index ? fromView(measureList()[*index].label) : plainLabel(measureKey);
 }
 
+QString measureInText(std::string_view measureKey) {
+    QString name = measureName(measureKey);
+    if (name.size() > 1 && name[1].isLower()) {
+        name[0] = name[0].toLower();
+    }
+    return name;
+}
+
 QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey) {
     const auto index = measureIndex(measureKey);
     const auto analyte = findAnalyte(study, analyteId);
@@ -92,11 +101,8 @@ QString numberText(double value, int decimals) {
     return text;
 }
 
-QString pText(double p, const QString& symbol) {
-    if (p < 0.001) {
-        return FigureText::tr("%1 < 0.001").arg(symbol);
-    }
-    return FigureText::tr("%1 = %2").arg(symbol, numberText(p, 3));
+QString pLabel(double p) {
+    return QString::fromStdString(pText(p));
 }
 
 QString confidenceText(double alpha) {

@@ -27,6 +27,8 @@ QString analyteName(std::string_view analyteId);
 QString analyteUnit(const Study& study, std::string_view analyteId);
 /// "Incremental area (positive)"; the key where there is no such measure.
 QString measureName(std::string_view measureKey);
+/// The same inside a sentence: "incremental area (positive)".
+QString measureInText(std::string_view measureKey);
 /// "mmol/L × min"; "" where there is no such measure.
 QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey);
 
@@ -37,8 +39,8 @@ QString withUnit(const QString& quantity, const QString& unit);
 int decimalsFor(std::span<const double> values);
 /// Fixed decimals, point as decimal mark, a real minus sign; "−0.0" is written "0.0".
 QString numberText(double value, int decimals);
-/// "p = 0.012", "p < 0.001".
-QString pText(double p, const QString& symbol = QStringLiteral("p"));
+/// "p = 0.012", "p < 0.001", "p > 0.999".
+QString pLabel(double p);
 /// "95 %" for alpha 0.05.
 QString confidenceText(double alpha);
 

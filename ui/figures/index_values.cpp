@@ -34,9 +34,9 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
 }
 
 void drawClasses(QCPAxisRect& panel, const FigureLook& look, const QCPRange& x, double top) {
-    const QColor low(0xF4, 0xF4, 0xF4);
-    const QColor medium(0xE9, 0xE9, 0xE9);
-    const QColor high(0xDE, 0xDE, 0xDE);
+    const QColor low(0xF8, 0xF8, 0xF8);
+    const QColor medium(0xF0, 0xF0, 0xF0);
+    const QColor high(0xE7, 0xE7, 0xE7);
     addBand(panel, x.lower, 0.0, x.upper, lowEnds, low);
     addBand(panel, x.lower, lowEnds, x.upper, mediumEnds, medium);
     addBand(panel, x.lower, mediumEnds, x.upper, top, high);

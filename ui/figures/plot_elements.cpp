@@ -60,6 +60,11 @@ double FigureKey::rowHeight() const {
     return 1.25 * QFontMetricsF(look_.smallFont).height();
 }
 
+double FigureKey::textOffset(const KeyEntry& entry) const {
+    const bool sample = entry.pen.style() != Qt::NoPen || entry.patch.style() != Qt::NoBrush || !entry.mark.isNone();
+    return sample ? 25.0 * look_.px : 0.0;
+}
+
 std::vector<FigureKey::Place> FigureKey::places() const {
     const QFontMetricsF metrics(look_.smallFont);
     const double width = mParentPlot->viewport().width();
@@ -67,7 +72,7 @@ std::vector<FigureKey::Place> FigureKey::places() const {
     double x = 0.0;
     int row = 0;
     for (const KeyEntry& entry : entries_) {
-        const double needed = 25.0 * look_.px + metrics.horizontalAdvance(entry.text);
+        const double needed = textOffset(entry) + metrics.horizontalAdvance(entry.text);
         if (x > 0.0 && x + needed > width - 12.0 * look_.px) {
             x = 0.0;
             ++row;
@@ -114,7 +119,7 @@ void FigureKey::draw(QCPPainter* painter) {
             entry.mark.drawShape(painter, middle);
         }
         painter->setPen(QPen(look_.ink));
-        painter->drawText(QRectF(left + 25.0 * look_.px, top, rect().right() - left, rowHeight()),
+        painter->drawText(QRectF(left + textOffset(entry), top, rect().right() - left, rowHeight()),
                           Qt::AlignLeft | Qt::AlignVCenter | Qt::TextSingleLine, entry.text);
     }
     painter->restore();

@@ -62,6 +62,7 @@ class FigureKey : public QCPLayoutElement {
     };
     std::vector<Place> places() const;
     double rowHeight() const;
+    double textOffset(const KeyEntry& entry) const;
 
     FigureLook look_;
     std::vector<KeyEntry> entries_;

@@ -49,7 +49,7 @@ Table measuresTable(const Study& study, const Findings& findings) {
         row.row = curve.row;
         row.muted = !curve.counts();
         row.cells = {curve.subject,
-                     curve.food,
+                     labelOf(study, curve.food),
                      static_cast<std::int64_t>(curve.visit),
                      curve.period > 0 ? Cell{static_cast<std::int64_t>(curve.period)} : Cell{},
                      curve.analyte,

@@ -117,6 +117,14 @@ TEST(CurveSeries, AnExclusionTakesWhatItNamesAndNoMore) {
     EXPECT_EQ(wholeSubject[0].excludedBecause, "no reason given");
 }
 
+TEST(CurveSeries, OneVisitWithTwoPeriodsIsTold) {
+    StudyBuilder builder = twoFoods();
+    builder.curve("01", "bread", 1, {0, 15}, {4.5, 6.0});
+    builder.study().draws[0].period = 1;
+    builder.study().draws[1].period = 2;
+    EXPECT_EQ(curveSeriesOf(builder.study())[0].periodConflict, "rows of this visit name periods 1 and 2");
+}
+
 TEST(CurveSeries, NoDrawsNoCurves) {
     EXPECT_TRUE(curveSeriesOf(twoFoods().study()).empty());
 }

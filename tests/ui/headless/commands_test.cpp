@@ -1,0 +1,175 @@
+#include "ui/headless/commands.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <QProcess>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "core/findings/table.h"
+#include "tests/support/temp_folder.h"
+
+namespace aftercurve {
+
+namespace {
+
+using test::TempFolder;
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+namespace fs = std::filesystem;
+
+const fs::path samples = TEST_SAMPLES;
+
+std::string textOf(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+void writeFile(const fs::path& path, const std::string& text) {
+    std::ofstream(path, std::ios::binary) << text;
+}
+
+constexpr const char* smallStudy = R"({ "format": "aftercurve-study", "version": 1, "title": "small",
+  "foods": [ { "id": "bread", "role": "control" }, { "id": "oats", "role": "test" } ],
+  "analytes": [ { "id": "glucose", "unit": "mmol/L" } ], "samples": [ "samples.csv" ], "plan": { "index": false } })";
+
+constexpr const char* smallSamples =
+    "subject,food,time_min,glucose\n"
+    "1,bread,0,5\n1,bread,60,8\n1,bread,120,5\n1,oats,0,5\n1,oats,60,6\n1,oats,120,5\n"
+    "2,bread,0,5\n2,bread,60,9\n2,bread,120,5\n2,oats,0,5\n2,oats,60,6\n2,oats,120,5\n";
+
+}  // namespace
+
+TEST(HeadlessAnalyse, WritesResultsTablesFiguresAndReportOfTheIndexSample) {
+    const TempFolder out;
+    std::ostringstream messages;
+    EXPECT_EQ(runAnalyse({samples / "barley-index", out.path(), true}, messages, false), Exit::done);
+    const auto json = nlohmann::json::parse(textOf(out.path() / "results.json"));
+    EXPECT_EQ(json["curves"].size(), 60U);
+    EXPECT_EQ(json["index"].size(), 2U);
+    EXPECT_EQ(json["inputs"][0]["file"], "study.json");
+    EXPECT_EQ(json["inputs"][0]["sha256"].get<std::string>().size(), 64U);
+    for (const TableKind& kind : tableList()) {
+        EXPECT_TRUE(fs::exists(out.path() / "tables" / (std::string{kind.key} + ".csv"))) << kind.key;
+    }
+    for (const char* figure : {"curves_subjects_glucose", "curves_mean_glucose", "curves_increment_glucose",
+                               "comparison_estimates_glucose", "index_glucose"}) {
+        for (const char* ending : {".svg", ".pdf", ".png"}) {
+            EXPECT_GT(fs::file_size(out.path() / "figures" / (figure + std::string{ending})), 500U) << figure;
+        }
+    }
+    const std::string report = textOf(out.path() / "report.html");
+    EXPECT_THAT(report, AllOf(HasSubstr("<svg"), HasSubstr("not for diagnosis"),
+                              HasSubstr("High-fibre barley porridge"), Not(HasSubstr("<script")),
+                              Not(HasSubstr("<?xml"))));
+}
+
+TEST(HeadlessAnalyse, TheCrossoverSampleIsWrittenAndExitsFourForItsDropout) {
+    const TempFolder out;
+    std::ostringstream messages;
+    EXPECT_EQ(runAnalyse({samples / "pulse-wafer-crossover", out.path(), false}, messages, false),
+              Exit::partly);
+    EXPECT_THAT(messages.str(), HasSubstr("error: samples.csv:290: subject 17, pulse-wafer"));
+    const auto json = nlohmann::json::parse(textOf(out.path() / "results.json"));
+    EXPECT_EQ(json["comparisons"].size(), 4U);
+    EXPECT_EQ(json["comparisons"][0]["n"], 17);
+    EXPECT_FALSE(fs::exists(out.path() / "figures"));
+}
+
+TEST(HeadlessAnalyse, TwiceTheSameBytes) {
+    const TempFolder first;
+    const TempFolder second;
+    std::ostringstream messages;
+    EXPECT_EQ(runAnalyse({samples / "barley-index", first.path(), true}, messages, false), Exit::done);
+    EXPECT_EQ(runAnalyse({samples / "barley-index", second.path(), true}, messages, false), Exit::done);
+    std::size_t files = 0;
+    for (const auto& entry : fs::recursive_directory_iterator(first.path())) {
+        if (entry.is_regular_file()) {
+            const fs::path name = fs::relative(entry.path(), first.path());
+            EXPECT_EQ(textOf(entry.path()), textOf(second.path() / name)) << name;
+            ++files;
+        }
+    }
+    EXPECT_GT(files, 25U);
+}
+
+TEST(HeadlessAnalyse, NothingIsWrittenForAStudyThatCannotBeReadOrAPlanThatIsInvalid) {
+    const TempFolder study;
+    const TempFolder out;
+    const fs::path results = out.path() / "results";
+    std::ostringstream messages;
+    EXPECT_EQ(runAnalyse({study.path(), results, true}, messages, false), Exit::unreadable);
+    EXPECT_THAT(messages.str(), HasSubstr("study.json"));
+    EXPECT_FALSE(fs::exists(results));
+
+    writeFile(study.path() / "study.json", smallStudy);
+    writeFile(study.path() / "samples.csv", smallSamples);
+    EXPECT_EQ(runAnalyse({study.path(), results, false}, messages, false), Exit::done) << messages.str();
+    EXPECT_TRUE(fs::exists(results / "results.json"));
+
+    const fs::path other = out.path() / "other";
+    std::string invalid = smallStudy;
+    invalid.replace(invalid.find("\"index\": false"), 14, "\"alpha\": 2");
+    writeFile(study.path() / "study.json", invalid);
+    std::ostringstream why;
+    EXPECT_EQ(runAnalyse({study.path(), other, false}, why, false), Exit::unreadable);
+    EXPECT_THAT(why.str(), HasSubstr("error: study.json: plan.alpha: 2 is no level of a test"));
+    EXPECT_FALSE(fs::exists(other));
+}
+
+TEST(HeadlessAnalyse, AnOutFolderThatCannotBeMadeIsNamed) {
+    const TempFolder out;
+    writeFile(out.path() / "file", "x");
+    std::ostringstream messages;
+    EXPECT_EQ(runAnalyse({samples / "barley-index", out.path() / "file" / "below", false}, messages, false),
+              Exit::unreadable);
+    EXPECT_THAT(messages.str(), HasSubstr("cannot make this folder"));
+}
+
+TEST(HeadlessCheck, PrintsProblemsAndWritesNothing) {
+    const TempFolder study;
+    writeFile(study.path() / "study.json", smallStudy);
+    std::string spoiled = smallSamples;
+    spoiled.replace(spoiled.find("60,8"), 4, "60,high");
+    writeFile(study.path() / "samples.csv", spoiled);
+    std::ostringstream messages;
+    EXPECT_EQ(runCheck(study.path(), messages, false), Exit::partly);
+    EXPECT_THAT(messages.str(), AllOf(HasSubstr("samples.csv:3"), HasSubstr("high")));
+    EXPECT_EQ(std::distance(fs::directory_iterator(study.path()), fs::directory_iterator{}), 2);
+}
+
+// The program itself, without a display.
+TEST(HeadlessProgram, ExitStatusesAndUsage) {
+    const TempFolder out;
+    const auto run = [](const QStringList& arguments) {
+        QProcess process;
+        QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
+        environment.remove("DISPLAY");
+        environment.remove("WAYLAND_DISPLAY");
+        environment.remove("QT_QPA_PLATFORM");
+        process.setProcessEnvironment(environment);
+        process.start(QString::fromUtf8(TEST_HEADLESS_PROGRAM), arguments);
+        EXPECT_TRUE(process.waitForFinished(60000));
+        return process.exitCode();
+    };
+    const QString barley = QString::fromStdString((samples / "barley-index").string());
+    const QString crossover = QString::fromStdString((samples / "pulse-wafer-crossover").string());
+    const QString folder = QString::fromStdString(out.path().string());
+    EXPECT_EQ(run({"--help"}), 0);
+    EXPECT_EQ(run({}), 2);
+    EXPECT_EQ(run({"divine", barley}), 2);
+    EXPECT_EQ(run({"analyse", barley}), 2);
+    EXPECT_EQ(run({"check", barley}), 0);
+    EXPECT_EQ(run({"check", crossover}), 4);
+    EXPECT_EQ(run({"check", folder}), 3);
+    EXPECT_EQ(run({"analyse", barley, "--out", folder}), 0);
+    EXPECT_TRUE(fs::exists(out.path() / "figures" / "index_glucose.svg"));
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,98 @@
+#include "ui/export/clipboard.h"
+
+#include <QClipboard>
+#include <QMimeData>
+#include <string>
+#include <variant>
+
+#include "core/base/number_text.h"
+#include "core/findings/report_html.h"
+#include "ui/export/figure_export.h"
+
+namespace aftercurve {
+
+namespace {
+
+std::string oneLine(std::string text) {
+    for (char& c : text) {
+        if (c == '\t' || c == '\n' || c == '\r') {
+            c = ' ';
+        }
+    }
+    if (!text.empty() && std::string_view{"=+-@"}.find(text.front()) != std::string_view::npos) {
+        text.insert(text.begin(), '\'');
+    }
+    return text;
+}
+
+std::string fullText(const Cell& cell) {
+    if (const auto* text = std::get_if<std::string>(&cell)) {
+        return oneLine(*text);
+    }
+    if (const auto* count = std::get_if<std::int64_t>(&cell)) {
+        return std::to_string(*count);
+    }
+    if (const auto* number = std::get_if<double>(&cell)) {
+        return plainNumber(*number);
+    }
+    return {};
+}
+
+std::string headerText(const Column& column) {
+    return column.unit.empty() ? column.title : column.title + " (" + column.unit + ")";
+}
+
+}  // namespace
+
+QString tableAsText(const Table& table) {
+    std::string text;
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        text += (c == 0 ? "" : "\t") + oneLine(headerText(table.columns[c]));
+    }
+    text += '\n';
+    for (const Row& row : table.rows) {
+        for (std::size_t c = 0; c < row.cells.size(); ++c) {
+            text += (c == 0 ? "" : "\t") + fullText(row.cells[c]);
+        }
+        text += '\n';
+    }
+    return QString::fromStdString(text);
+}
+
+QString tableAsHtml(const Table& table) {
+    std::string html = "<table><thead><tr>";
+    for (const Column& column : table.columns) {
+        html += "<th>" + htmlEscaped(headerText(column)) + "</th>";
+    }
+    html += "</tr></thead><tbody>";
+    for (const Row& row : table.rows) {
+        html += "<tr>";
+        for (std::size_t c = 0; c < row.cells.size() && c < table.columns.size(); ++c) {
+            const bool words = table.columns[c].kind == ColumnKind::text;
+            html += words ? "<td>" : "<td align=\"right\">";
+            html += htmlEscaped(shownText(row.cells[c], table.columns[c])) + "</td>";
+        }
+        html += "</tr>";
+    }
+    return QString::fromStdString(html + "</tbody></table>");
+}
+
+void copyTable(QClipboard& clipboard, const Table& table) {
+    auto* data = new QMimeData;
+    data->setText(tableAsText(table));
+    data->setHtml(tableAsHtml(table));
+    clipboard.setMimeData(data);
+}
+
+void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& study, const Findings& findings,
+                const FigureChoice& choice, const FigureStyle& style, int dpi) {
+    auto* data = new QMimeData;
+    data->setImageData(renderImage(kind, study, findings, choice, style, dpi));
+    const auto svg = renderFigure(kind, study, findings, choice, style, {FigureFormat::svg, dpi});
+    if (svg) {
+        data->setData(QStringLiteral("image/svg+xml"), svg.value());
+    }
+    clipboard.setMimeData(data);
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,29 @@
+#pragma once
+
+#include <QString>
+
+#include "core/findings/table.h"
+#include "ui/figures/figure.h"
+
+class QClipboard;
+class QMimeData;
+
+namespace aftercurve {
+
+/// The table as tab-separated text: a header row of "title (unit)", numbers with full precision and a decimal
+/// point, absent cells empty, so that a spreadsheet takes numbers as numbers. A text cell that a spreadsheet
+/// would run as a formula gets a leading apostrophe, as in asCsv; tabs and line breaks in cells become
+/// spaces.
+QString tableAsText(const Table& table);
+
+/// The same table as HTML, with the shown decimals.
+QString tableAsHtml(const Table& table);
+
+/// Puts the table there as text and as HTML.
+void copyTable(QClipboard& clipboard, const Table& table);
+
+/// Puts the figure there as an image of `dpi` and as SVG ("image/svg+xml").
+void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& study, const Findings& findings,
+                const FigureChoice& choice, const FigureStyle& style, int dpi = 300);
+
+}  // namespace aftercurve

@@ -1,0 +1,158 @@
+#include "ui/export/figure_export.h"
+
+#include <QBuffer>
+#include <QMarginsF>
+#include <QPageSize>
+#include <QPdfWriter>
+#include <QSvgGenerator>
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "ui/export/stable_bytes.h"
+#include "ui/figures/figure_look.h"
+#include "ui/figures/figure_text.h"
+
+namespace aftercurve {
+
+namespace {
+
+// Every file is laid out on the same raster, a tenth of a point, so that all formats of a figure agree, and
+// agree on every screen.
+constexpr double unitsPerPoint = 10.0;
+constexpr double unitsPerInch = 72.0 * unitsPerPoint;
+constexpr double mmPerInch = 25.4;
+constexpr double largestPixels = 400.0 / mmPerInch * 1200.0;
+
+double unitsOf(double mm) {
+    return mm / mmPerInch * unitsPerInch;
+}
+
+QSize layoutSize(const FigureStyle& style) {
+    return {static_cast<int>(std::ceil(unitsOf(style.widthMm))),
+            static_cast<int>(std::ceil(unitsOf(style.heightMm)))};
+}
+
+/// Draws the figure through a plot of the layout's size.
+void paint(QPaintDevice& device, double scale, const FigureKind& kind, const Study& study,
+           const Findings& findings, const FigureChoice& choice, const FigureStyle& style) {
+    const QSize size = layoutSize(style);
+    QCustomPlot plot;
+    plot.setProperty(pixelsPerPointProperty, unitsPerPoint);
+    plot.resize(size);
+    plot.setViewport(QRect(QPoint(), size));
+    kind.draw(plot, study, findings, choice, style);
+
+    QCPPainter painter;
+    painter.begin(&device);
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setMode(QCPPainter::pmVectorized);
+    painter.setMode(QCPPainter::pmNoCaching);
+    painter.setMode(QCPPainter::pmNonCosmetic);
+    painter.scale(scale, scale);
+    plot.toPainter(&painter, size.width(), size.height());
+    painter.end();
+}
+
+QString titleOf(const FigureKind& kind, const Study& study) {
+    const QString figure = FigureText::tr(std::string{kind.title}.c_str());
+    const QString title = plainLabel(study.title);
+    return title.isEmpty() ? figure : FigureText::tr("%1: %2").arg(title, figure);
+}
+
+Problem problemWith(std::string what, std::string remedy) {
+    Problem problem;
+    problem.what = std::move(what);
+    problem.remedy = std::move(remedy);
+    return problem;
+}
+
+void checkRange(std::vector<Problem>& problems, double value, const char* name, const char* unit, double low,
+                double high) {
+    if (value >= low && value <= high) {
+        return;
+    }
+    const auto text = [](double number) { return QString::number(number, 'g', 6).toStdString(); };
+    problems.push_back(problemWith(std::string(name) + " " + text(value) + unit,
+                                   "choose " + text(low) + " to " + text(high) + unit));
+}
+
+}  // namespace
+
+std::vector<Problem> validate(const FigureStyle& style, const FigureExportOptions& options) {
+    std::vector<Problem> problems;
+    checkRange(problems, style.widthMm, "width", " mm", 20.0, 400.0);
+    checkRange(problems, style.heightMm, "height", " mm", 20.0, 400.0);
+    checkRange(problems, style.fontPt, "font size", " pt", 4.0, 24.0);
+    checkRange(problems, style.linePt, "line width", " pt", 0.1, 10.0);
+    if (options.format == FigureFormat::png) {
+        checkRange(problems, options.dpi, "resolution", " dpi", 72.0, 1200.0);
+    }
+    return problems;
+}
+
+QImage renderImage(const FigureKind& kind, const Study& study, const Findings& findings,
+                   const FigureChoice& choice, const FigureStyle& style, int dpi) {
+    const auto pixels = [&](double mm) {
+        return static_cast<int>(std::lround(std::clamp(mm / mmPerInch * dpi, 1.0, largestPixels)));
+    };
+    QImage image(pixels(style.widthMm), pixels(style.heightMm), QImage::Format_RGB32);
+    if (image.isNull()) {
+        return image;
+    }
+    image.fill(Qt::white);
+    paint(image, dpi / unitsPerInch, kind, study, findings, choice, style);
+    const int dotsPerMetre = static_cast<int>(std::lround(dpi / mmPerInch * 1000.0));
+    image.setDotsPerMeterX(dotsPerMetre);
+    image.setDotsPerMeterY(dotsPerMetre);
+    return image;
+}
+
+Result<QByteArray> renderFigure(const FigureKind& kind, const Study& study, const Findings& findings,
+                                const FigureChoice& choice, const FigureStyle& style,
+                                const FigureExportOptions& options) {
+    const std::vector<Problem> wrong = validate(style, options);
+    if (!wrong.empty()) {
+        return wrong.front();
+    }
+    QBuffer buffer;
+    buffer.open(QIODevice::WriteOnly);
+    switch (options.format) {
+        case FigureFormat::svg: {
+            QSvgGenerator generator;
+            generator.setOutputDevice(&buffer);
+            generator.setResolution(static_cast<int>(unitsPerInch));
+            generator.setSize(layoutSize(style));
+            generator.setViewBox(QRectF(0.0, 0.0, unitsOf(style.widthMm), unitsOf(style.heightMm)));
+            generator.setDescription(
+                FigureText::tr("For research use only; not for diagnosis, treatment or dosing."));
+            paint(generator, 1.0, kind, study, findings, choice, style);
+            return withSvgHead(buffer.data(), style.widthMm, style.heightMm, titleOf(kind, study));
+        }
+        case FigureFormat::pdf: {
+            QPdfWriter writer(&buffer);
+            writer.setPdfVersion(QPagedPaintDevice::PdfVersion_1_6);
+            writer.setResolution(static_cast<int>(unitsPerInch));
+            // Qt keeps whole points; the exact size is set in the bytes.
+            const QSizeF page(std::ceil(style.widthMm / mmPerInch * 72.0),
+                              std::ceil(style.heightMm / mmPerInch * 72.0));
+            writer.setPageSize(QPageSize(page, QPageSize::Point, QString(), QPageSize::ExactMatch));
+            writer.setPageMargins(QMarginsF(0.0, 0.0, 0.0, 0.0));
+            writer.setTitle(titleOf(kind, study));
+            writer.setCreator(QStringLiteral("Aftercurve"));
+            paint(writer, 1.0, kind, study, findings, choice, style);
+            return withFixedDateAndSize(buffer.data(), style.widthMm, style.heightMm);
+        }
+        case FigureFormat::png: {
+            const QImage image = renderImage(kind, study, findings, choice, style, options.dpi);
+            if (image.isNull() || !image.save(&buffer, "PNG")) {
+                return problemWith("the image is too large for the memory at hand",
+                                   "choose fewer dpi or a smaller size");
+            }
+            return buffer.data();
+        }
+    }
+    return problemWith("unknown figure format", "choose svg, pdf or png");
+}
+
+}  // namespace aftercurve

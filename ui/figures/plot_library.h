@@ -1,0 +1,11 @@
+#pragma once
+
+// QCustomPlot's header is written with Qt's keyword macros, which our sources do without. Include it through
+// this header only.
+#define signals Q_SIGNALS
+#define slots Q_SLOTS
+#define foreach(variable, container) for (variable : container)
+#include <qcustomplot.h>
+#undef signals
+#undef slots
+#undef foreach
