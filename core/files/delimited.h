@@ -41,13 +41,9 @@ class DelimitedScanner {
   private:
     Step scanRow();
     Step scanQuoted(std::size_t stop);
+    void scanPlain(std::size_t stop);
     std::size_t plainCellEnd(std::size_t from, std::size_t stop);
-    void addCell(std::string_view cell) {
-        if (count_ < cells_.size()) {
-            cells_[kept_++] = cell;
-        }
-        ++count_;
-    }
+    void addCell(std::string_view cell);
     bool skipLineEnd();
     void restoreUnescaped();
 

@@ -3,7 +3,10 @@
 #include <fast_float/fast_float.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdint>
+#include <optional>
 
 #include "core/files/delimited.h"
 #include "core/files/excerpt.h"
@@ -60,9 +63,36 @@ NumberKind kindOfText(std::string_view cell) {
     return NumberKind::text;
 }
 
+/// Numbers as nearly all cells hold them: digits and perhaps a point, 15 digits at most. Both the digits as a
+/// whole number and the power of ten are exact then, so their quotient is the nearest double, as a full
+/// parser gives it (Clinger 1990).
+std::optional<double> plainDecimal(std::string_view digits) {
+    constexpr std::array powers{1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    if (digits.empty() || digits.size() > powers.size()) {
+        return std::nullopt;
+    }
+    std::uint64_t whole = 0;
+    std::size_t point = digits.size() - 1;
+    for (std::size_t i = 0; i < digits.size(); ++i) {
+        const auto digit = static_cast<unsigned>(digits[i]) - static_cast<unsigned>('0');
+        if (digit <= 9) {
+            whole = whole * 10 + digit;
+        } else if (digits[i] == '.' && point == digits.size() - 1 && i > 0 && i < point) {
+            point = i;
+        } else {
+            return std::nullopt;
+        }
+    }
+    return static_cast<double>(whole) / powers[digits.size() - 1 - point];
+}
+
 }  // namespace
 
 NumberCell readNumber(std::string_view cell) {
+    if (const auto value = plainDecimal(cell); value && *value <= largestNumber) {
+        return {NumberKind::value, *value};
+    }
     cell = trimmed(cell);
     const std::string_view digits = withoutSign(cell);
     if (digits.empty() || !(isDigit(digits.front()) || digits.front() == '.')) {

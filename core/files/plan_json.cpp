@@ -1,5 +1,7 @@
 #include "core/files/plan_json.h"
 
+#include <cmath>
+#include <cstdint>
 #include <initializer_list>
 #include <string>
 
@@ -26,6 +28,12 @@ void readRule(const JsonObject& object, const char* key, Rule& rule, From from,
     }
     object.report(Weight::fatal, key, "is " + quote(*word) + ", which is not a known rule",
                   "use one of " + words);
+}
+
+/// 120 rather than 120.0, as people write it.
+Json numberFor(double value) {
+    const bool whole = std::abs(value) < 1e15 && value == std::trunc(value);
+    return whole ? Json(static_cast<std::int64_t>(value)) : Json(value);
 }
 
 template <class Value>
@@ -62,7 +70,7 @@ Plan planFrom(const JsonObject& object) {
 }
 
 void putPlan(const Plan& plan, Json& object) {
-    object["window_end_min"] = plan.windowEndMin;
+    object["window_end_min"] = numberFor(plan.windowEndMin);
     object["baseline"] = std::string{wordFor(plan.baseline)};
     object["missing_interior"] = std::string{wordFor(plan.missingInterior)};
     object["measure"] = plan.measure;
@@ -72,7 +80,7 @@ void putPlan(const Plan& plan, Json& object) {
     } else {
         object["comparator"] = plan.comparator;
     }
-    object["alpha"] = plan.alpha;
+    object["alpha"] = numberFor(plan.alpha);
     object["multiplicity"] = std::string{wordFor(plan.multiplicity)};
     object["index"] = plan.index;
     object["index_outlier_rule"] = std::string{wordFor(plan.indexOutlierRule)};

@@ -93,7 +93,8 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
             }
         }
         const Row row{scanner.cells(), *columns, file, scanner.row(), name};
-        if (trimmed(row.cells.front()).empty() && scanner.cellCount() <= limits_.columns && allEmpty(row.cells)) {
+        if (trimmed(row.cells.front()).empty() && scanner.cellCount() <= limits_.columns &&
+            allEmpty(row.cells)) {
             ++emptyRows;
             continue;
         }
@@ -115,17 +116,21 @@ bool SamplesReader::read(std::string_view bytes, std::uint32_t file,
     if (emptyRows > 0) {
         problems_.add(Weight::note,
                       problemAt(name, 0, {},
-                                std::to_string(emptyRows) + " rows hold only empty cells and are skipped"));
+                                std::to_string(emptyRows) +
+                                    (emptyRows == 1 ? " row holds only empty cells and is skipped"
+                                                    : " rows hold only empty cells and are skipped")));
     }
     return true;
 }
 
-/// One allocation for the rows to come: at most one a line end, and no row is shorter than its commas and
-/// three cells of one character.
+/// One allocation for the rows to come, by the length of the first ones; too small a guess costs a second
+/// one.
 void SamplesReader::reserve(std::string_view text) {
-    const auto lines = static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')) + 1;
+    const std::string_view begin = text.substr(0, std::size_t{64} << 10);
+    const auto lines = static_cast<std::size_t>(std::count(begin.begin(), begin.end(), '\n')) + 1;
+    const std::size_t guess = text.size() / (begin.size() / lines + 1) * 17 / 16 + lines;
     const std::size_t rows =
-        std::min({lines, text.size() / 6 + 1, limits_.rows, limits_.cells / study_.analytes.size() + 1});
+        std::min({guess, text.size() / 6 + 1, limits_.rows, limits_.cells / study_.analytes.size() + 1});
     const std::size_t wanted = study_.draws.size() + rows;
     study_.draws.reserve(wanted);
     for (auto& values : study_.concentrations) {
@@ -141,8 +146,8 @@ bool SamplesReader::hasRoom(const Row& row) {
     }
     problems_.add(Weight::fatal, problemAt(row.fileName, row.line, {},
                                            "the study has more than the " + std::to_string(draws) +
-                                               " rows that are read for " +
-                                               std::to_string(study_.analytes.size()) + " analytes",
+                                               " rows that are read (analytes: " +
+                                               std::to_string(study_.analytes.size()) + ")",
                                            "split the study"));
     return false;
 }

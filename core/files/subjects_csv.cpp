@@ -175,6 +175,9 @@ std::string faultOfSubjectCode(std::string_view code) {
     if (code.empty()) {
         return "the subject is empty";
     }
+    if (readNumber(code).kind == NumberKind::missing) {
+        return "the subject is " + quote(code) + ", which stands for a missing value";
+    }
     if (code.size() > longestCode) {
         return "the subject " + quote(code) + " is longer than 100 bytes";
     }

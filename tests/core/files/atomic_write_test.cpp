@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <csignal>
+#include <fstream>
 #include <functional>
 #include <string>
 
@@ -143,14 +144,25 @@ TEST(AtomicWrite, AFileSizeLimitLeavesTheOldFileAndNoTemporaryOne) {
     EXPECT_EQ(entriesIn(folder.path()), 1u);
 }
 
+/// Mounts 64 KiB that only this process sees; needs the superuser or user namespaces.
+bool mountSmallDisk(const fs::path& at) {
+    const std::string user = std::to_string(::geteuid());
+    if (::unshare(CLONE_NEWNS) != 0) {
+        if (::unshare(CLONE_NEWUSER | CLONE_NEWNS) != 0) {
+            return false;
+        }
+        std::ofstream{"/proc/self/uid_map"} << "0 " << user << " 1";
+    }
+    return ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
+           ::mount("tmpfs", at.c_str(), "tmpfs", 0, "size=64k,mode=777") == 0 &&
+           (std::ofstream{at / "probe"} << "x").flush().good() && fs::remove(at / "probe");
+}
+
 TEST(AtomicWrite, AFullDiskLeavesTheOldFileAndNoTemporaryOne) {
     const TempFolder folder;
     const fs::path disk = folder.path();
     const int code = inChild([&] {
-        // A mount that only this process sees; needs the superuser or user namespaces.
-        const bool alone = ::unshare(CLONE_NEWNS) == 0 || ::unshare(CLONE_NEWUSER | CLONE_NEWNS) == 0;
-        if (!alone || ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0 ||
-            ::mount("tmpfs", disk.c_str(), "tmpfs", 0, "size=64k") != 0) {
+        if (!mountSmallDisk(disk)) {
             return notPossibleHere;
         }
         const fs::path file = folder.write("report.txt", "old");

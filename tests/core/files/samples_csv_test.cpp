@@ -158,6 +158,8 @@ INSTANTIATE_TEST_SUITE_P(
     SamplesCsv, BadIdentity,
     testing::Values(BadRow{"subjectEmpty", ",drink,1,1,0,5", "subject", "the subject is empty"},
                     BadRow{"subjectBlank", "  ,drink,1,1,0,5", "subject", "the subject is empty"},
+                    BadRow{"subjectMissing", "NA,drink,1,1,0,5", "subject",
+                           "the subject is 'NA', which stands for a missing value"},
                     BadRow{"subjectWithLineBreak", "\"0\n7\",drink,1,1,0,5", "subject",
                            "'0?7' holds control characters"},
                     BadRow{"foodEmpty", "1,,1,1,0,5", "food", "the food is empty"},

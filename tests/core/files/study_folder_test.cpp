@@ -107,6 +107,10 @@ TEST(StudyFolder, SymbolicLinksMayStayInsideButNotLeave) {
     EXPECT_THAT(readStudyFolder(study), Refused("samples.csv", "cannot be read"));
 
     fs::remove(link);
+    fs::create_symlink("vanished.csv", link);
+    EXPECT_THAT(readStudyFolder(study), Refused("samples.csv", "'samples.csv' is not there"));
+
+    fs::remove(link);
     fs::create_directory_symlink(around.path(), study / "up");
     around.write("study/study.json", jsonWithSamples("up/outside.csv"));
     EXPECT_THAT(readStudyFolder(study), Refused("up/outside.csv", "leads out of the study folder"));
@@ -152,6 +156,19 @@ TEST(StudyFolder, FileNamesWithControlCharactersAreRefused) {
     EXPECT_TRUE(isFitForPrint(reading.problems));
 }
 
+// The sanitizer touches an eighth of what is allocated, also where the program touches none of it.
+#if defined(__SANITIZE_ADDRESS__)
+constexpr bool underAddressSanitizer = true;
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+constexpr bool underAddressSanitizer = true;
+#else
+constexpr bool underAddressSanitizer = false;
+#endif
+#else
+constexpr bool underAddressSanitizer = false;
+#endif
+
 long peakKilobytes() {
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
@@ -170,7 +187,9 @@ TEST(StudyFolder, HugeFilesAreRefusedBySizeWithoutReadingThem) {
 
     fs::resize_file(files.folder.path() / "study.json", std::uintmax_t{2} << 30);
     EXPECT_THAT(files.read(), Refused("study.json", "more than the 4 MiB"));
-    EXPECT_LT(peakKilobytes() - before, 64 * 1024);
+    if (!underAddressSanitizer) {
+        EXPECT_LT(peakKilobytes() - before, 64 * 1024);
+    }
 }
 
 TEST(StudyFolder, ALineOfManyMegabytesIsRefusedAtItsRow) {
@@ -232,6 +251,8 @@ TEST(SavePlan, ReplacesPlanAndExclusionsAndKeepsTheRest) {
     const auto json = nlohmann::ordered_json::parse(text);
     EXPECT_EQ(json["plan"]["mine"].dump(), R"({"b":1,"a":2})");
     EXPECT_FALSE(json["plan"].contains("comparator"));
+    EXPECT_EQ(json["plan"]["window_end_min"].dump(), "120");
+    EXPECT_EQ(json["plan"]["alpha"].dump(), "0.025");
     EXPECT_EQ(json["registered"], "protocol 4");
     EXPECT_EQ(json["exclusions"][0]["page"], 12);
     EXPECT_LT(text.find("\"foods\""), text.find("\"plan\""));
