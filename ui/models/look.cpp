@@ -24,6 +24,7 @@ WindowLook windowLook(const QPalette& palette) {
     look.markEdge = dark ? QColor(0xf0, 0xb0, 0x40) : QColor(0xc9, 0x7a, 0x08);
     look.muted = between(text, base, 0.42);
     look.line = between(text, base, 0.82);
+    look.selection = between(base, look.accent, dark ? 0.35 : 0.2);
     look.error = dark ? QColor(0xff, 0x8f, 0x86) : QColor(0xb3, 0x26, 0x1e);
     look.warning = dark ? QColor(0xf0, 0xb0, 0x40) : QColor(0x9a, 0x5b, 0x00);
     look.errorWash = between(base, look.error, 0.12);

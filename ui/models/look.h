@@ -12,6 +12,7 @@ struct WindowLook {
     QColor mark;       ///< background of a value that changed: sea buckthorn, pale or deep
     QColor markEdge;   ///< bar at the left of such a value, so that tint is not the only sign
     QColor muted;      ///< text of what does not count
+    QColor selection;  ///< background of a chosen row
     QColor line;       ///< hairlines
     QColor error;      ///< ink of the error sign
     QColor warning;    ///< ink of the warning sign

@@ -42,7 +42,10 @@ QIcon severityIcon(Severity severity) {
         painter.setPen(QPen(look.muted, 7));
         painter.drawEllipse(QRectF(9, 9, 46, 46));
     }
-    return QIcon(picture);
+    QIcon icon(picture);
+    // A selected row would tint it, and the sign is one by its colour too.
+    icon.addPixmap(picture, QIcon::Selected);
+    return icon;
 }
 
 QString concerns(const Problem& problem) {
@@ -94,7 +97,7 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
         return severityIcon(problem.severity);
     }
     if (role == Qt::TextAlignmentRole) {
-        return QVariant::fromValue(Qt::AlignLeft | Qt::AlignTop);
+        return QVariant::fromValue(Qt::AlignLeft | Qt::AlignVCenter);
     }
     if (role != Qt::DisplayRole && role != Qt::ToolTipRole) {
         return {};
@@ -109,9 +112,9 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
         case concernsColumn:
             return concerns(problem);
         case whatColumn:
-            return shown(problem.what);
+            return asSentence(shown(problem.what));
         case remedyColumn:
-            return shown(problem.remedy);
+            return asSentence(shown(problem.remedy));
         default:
             return {};
     }

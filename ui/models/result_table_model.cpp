@@ -12,6 +12,11 @@ namespace aftercurve {
 
 namespace {
 
+QString cellText(const Cell& cell, const Column& column) {
+    const QString text = shown(shownText(cell, column));
+    return column.kind == ColumnKind::text ? text : typeset(text);
+}
+
 QVariant sortValue(const Cell& cell) {
     if (const auto* text = std::get_if<std::string>(&cell)) {
         return shown(*text);
@@ -88,7 +93,7 @@ QVariant ResultTableModel::data(const QModelIndex& index, int role) const {
     }
     switch (role) {
         case Qt::DisplayRole:
-            return shown(shownText(row.cells[at], column));
+            return cellText(row.cells[at], column);
         case sortRole:
             return sortValue(row.cells[at]);
         case keyRole:
@@ -100,13 +105,13 @@ QVariant ResultTableModel::data(const QModelIndex& index, int role) const {
         case Qt::ToolTipRole: {
             const QString* before = beforeOf(index);
             if (before != nullptr) {
-                return before->isEmpty() ? tr("new") : tr("was %1").arg(*before);
+                return before->isEmpty() ? tr("new") : tr("was %1").arg(typeset(*before));
             }
             return column.kind == ColumnKind::text ? data(index, Qt::DisplayRole) : QVariant();
         }
         case Qt::AccessibleTextRole: {
             const QString* before = beforeOf(index);
-            const QString text = shown(shownText(row.cells[at], column));
+            const QString text = cellText(row.cells[at], column);
             return before == nullptr ? text : tr("%1, changed, was %2").arg(text, *before);
         }
         case Qt::BackgroundRole:

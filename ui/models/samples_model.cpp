@@ -13,8 +13,22 @@ namespace {
 
 const QString absent = QStringLiteral("–");
 
-QString number(double value) {
-    return QString::number(value, 'g', 7);
+QString minutes(double value) {
+    return typeset(QString::number(value, 'g', 7));
+}
+
+/// Decimals that the first values are written with, so that the column lines up; three at most, which a converted
+/// value would exceed without meaning it.
+int decimalsOf(const std::vector<std::optional<double>>& values) {
+    constexpr std::size_t looked = 500;
+    constexpr int most = 3;
+    int decimals = 0;
+    for (std::size_t i = 0; i < std::min(looked, values.size()); ++i) {
+        const QString text = values[i] ? QString::number(*values[i], 'g', 7) : QString();
+        const auto point = text.indexOf(u'.');
+        decimals = point < 0 ? decimals : std::max(decimals, static_cast<int>(text.size() - point - 1));
+    }
+    return std::min(decimals, most);
 }
 
 }  // namespace
@@ -27,7 +41,11 @@ void SamplesModel::setStudy(std::shared_ptr<const Study> study) {
     filtered_ = false;
     kept_.clear();
     flaws_.clear();
+    decimals_.clear();
     if (study_) {
+        for (const auto& values : study_->concentrations) {
+            decimals_.push_back(decimalsOf(values));
+        }
         for (std::size_t i = 0; i < study_->flaws.size(); ++i) {
             flaws_[study_->flaws[i].draw].push_back(i);
         }
@@ -181,7 +199,7 @@ QString SamplesModel::cellText(std::size_t at, int column) const {
         case periodColumn:
             return draw.period == 0 ? absent : QString::number(draw.period);
         case timeColumn:
-            return number(draw.timeMin);
+            return minutes(draw.timeMin);
         default:
             break;
     }
@@ -191,7 +209,7 @@ QString SamplesModel::cellText(std::size_t at, int column) const {
     const auto analyte = static_cast<std::size_t>(column - firstAnalyte);
     const auto& value = study_->concentrations[analyte][at];
     if (value) {
-        return number(*value);
+        return QString::number(*value, 'f', decimals_[analyte]);
     }
     return flawOf(at, analyte) == nullptr ? absent : tr("✕ unusable");
 }

@@ -47,6 +47,7 @@ class SamplesModel : public QAbstractTableModel {
     QString exclusionText(const Exclusion& exclusion) const;
 
     std::shared_ptr<const Study> study_;
+    std::vector<int> decimals_;  ///< shown, for each analyte
     bool filtered_ = false;
     std::vector<std::uint32_t> kept_;                                  ///< draws shown, where filtered
     std::unordered_map<std::size_t, std::vector<std::size_t>> flaws_;  ///< draw → positions in Study::flaws

@@ -9,4 +9,12 @@ QString inSentence(const QString& label) {
     return label.at(0).toLower() + label.mid(1);
 }
 
+QString typeset(const QString& number) {
+    return number.startsWith(u'-') ? u'−' + number.mid(1) : number;
+}
+
+QString asSentence(const QString& text) {
+    return text.isEmpty() ? text : text.at(0).toUpper() + text.mid(1);
+}
+
 }  // namespace aftercurve

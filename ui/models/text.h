@@ -19,4 +19,10 @@ inline std::string plain(const QString& text) {
 /// A word with a second capital (an abbreviation) is left alone.
 QString inSentence(const QString& label);
 
+/// A number as print has it: a minus sign in place of the hyphen.
+QString typeset(const QString& number);
+
+/// First letter upper case, for a text that stands on its own.
+QString asSentence(const QString& text);
+
 }  // namespace aftercurve

@@ -65,6 +65,9 @@ MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
     progress_->setTextVisible(false);
     progress_->setRange(0, 1000);
     progress_->setFixedHeight(4);
+    QSizePolicy keepsItsPlace = progress_->sizePolicy();
+    keepsItsPlace.setRetainSizeWhenHidden(true);
+    progress_->setSizePolicy(keepsItsPlace);
     auto* whole = new QWidget(this);
     auto* column = new QVBoxLayout(whole);
     column->setContentsMargins(0, 0, 0, 0);
@@ -157,7 +160,8 @@ void MainWindow::buildFooter() {
     cancel_->setToolTip(tr("Esc"));
     auto* version = new QLabel(tr("Aftercurve %1").arg(shown(versionText())), this);
     statusBar()->setSizeGripEnabled(false);
-    statusBar()->setContentsMargins(fontMetrics().height() / 2, 0, fontMetrics().height() / 2, 0);
+    const int side = fontMetrics().height() - 4;
+    statusBar()->setContentsMargins(side, 0, side, 0);
     statusBar()->addWidget(caution);
     statusBar()->addPermanentWidget(cancel_);
     statusBar()->addPermanentWidget(version);
@@ -227,6 +231,8 @@ void MainWindow::fillRecent() {
 void MainWindow::showStudy() {
     views_->setCurrentWidget(study_);
     rememberStudy(session_->folder());
+    // Not into the sentence: a key pressed at once should not change the plan.
+    pages_->setFocus();
     showTitle();
     showStatus();
 }
@@ -256,12 +262,6 @@ void MainWindow::showBusy() {
     if (!show) {
         progress_->setValue(0);
     }
-    // The line keeps its height, so that the window does not jump.
-    QPalette palette = this->palette();
-    if (!show) {
-        palette.setColor(QPalette::Base, Qt::transparent);
-    }
-    progress_->setEnabled(show);
     progress_->setVisible(show);
     cancel_->setVisible(show);
 }

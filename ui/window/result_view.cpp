@@ -32,6 +32,15 @@ class MarkDelegate : public QStyledItemDelegate {
 
 void setTableManners(QTableView& view) {
     const int em = view.fontMetrics().height();
+    // A quiet selection: a pale accent, so that marks and signs keep their colours on it.
+    QPalette palette = view.palette();
+    palette.setColor(QPalette::Highlight, windowLook(palette).selection);
+    palette.setColor(QPalette::HighlightedText, palette.color(QPalette::Text));
+    view.setPalette(palette);
+    view.horizontalHeader()->setStyleSheet(
+        QStringLiteral("QHeaderView { background: palette(base); }"
+                       "QHeaderView::section { background: palette(base); color: palette(text); border: 0;"
+                       " border-bottom: 1px solid palette(mid); padding: 3px 4px; }"));
     view.setShowGrid(false);
     view.setAlternatingRowColors(true);
     view.setSelectionBehavior(QAbstractItemView::SelectRows);
@@ -46,6 +55,16 @@ void setTableManners(QTableView& view) {
     view.horizontalHeader()->setHighlightSections(false);
     // Column widths from the rows in sight: with a million rows, all of them would take seconds.
     view.horizontalHeader()->setResizeContentsPrecision(60);
+}
+
+void fitColumns(QTableView& view) {
+    view.resizeColumnsToContents();
+    const int columns = view.model() == nullptr ? 0 : view.model()->columnCount();
+    for (int column = 0; column < columns; ++column) {
+        if (!view.isColumnHidden(column)) {
+            view.setColumnWidth(column, view.columnWidth(column) + view.fontMetrics().height() * 2 / 3);
+        }
+    }
 }
 
 ResultView::ResultView(QString tableKey, QWidget* parent)
@@ -83,7 +102,7 @@ void ResultView::showResults(const Session& session) {
         setColumnHidden(table_->columnOf(column), true);
     }
     if (firstTime || row < 0) {
-        resizeColumnsToContents();
+        fitColumns(*this);
     }
     // The same row stays chosen when the numbers change, so that the reader does not lose the place.
     const auto& rows = table_->table()->rows;

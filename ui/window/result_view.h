@@ -13,6 +13,8 @@ class Session;
 
 /// The manners that every table in the window shares.
 void setTableManners(QTableView& view);
+/// Columns as wide as what is in sight, and a little air.
+void fitColumns(QTableView& view);
 
 /// A results table by key: sorted by a click on a header, filtered by one column, changed cells marked.
 class ResultView : public QTableView {

@@ -92,6 +92,8 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     open->setObjectName(QStringLiteral("start.open"));
     open->setAccessibleName(open->text());
     open->setDefault(true);
+    open->setMinimumSize(em * 12, em * 2);
+    inside->addSpacing(em / 3);
     inside->addWidget(open, 0, Qt::AlignCenter);
     connect(open, &QPushButton::clicked, this, &StartPage::openWanted);
     column->addWidget(zone_);

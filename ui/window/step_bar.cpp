@@ -69,17 +69,22 @@ void StepButton::setStatus(const QString& status, int changed) {
     changed_ = changed;
     const QString marks = changed == 0 ? QString() : tr(", %n value(s) changed", nullptr, changed);
     setAccessibleDescription(status_ + marks);
+    updateGeometry();
     setToolTip(tr("%1 (Ctrl+%2)").arg(status_.isEmpty() ? text() : status_).arg(static_cast<int>(step_) + 1));
     update();
 }
 
 QPointF StepButton::point() const {
     const double em = fontMetrics().height();
-    return {em, em * (1.25 - 0.7 * textOf(step_).height)};
+    return {em, em * (1.75 - 1.2 * textOf(step_).height)};
 }
 
 QSize StepButton::sizeHint() const {
-    return {fontMetrics().height() * 10, fontMetrics().height() * 9 / 2};
+    const int em = fontMetrics().height();
+    const QFontMetrics name(nameFont(font(), true));
+    const QFontMetrics status(statusFont(font()));
+    const int words = std::max(name.horizontalAdvance(text()), status.horizontalAdvance(status_));
+    return {words + em * 3 / 2, em * 19 / 4};
 }
 
 QSize StepButton::minimumSizeHint() const {
@@ -91,7 +96,7 @@ void StepButton::paintEvent(QPaintEvent*) {
     painter.setRenderHint(QPainter::Antialiasing);
     const WindowLook look = windowLook(palette());
     const int em = fontMetrics().height();
-    const QRect words = rect().adjusted(em / 2, em * 7 / 4, -em / 4, 0);
+    const QRect words = rect().adjusted(em / 2, em * 9 / 4, -em / 4, 0);
     if (underMouse() || hasFocus()) {
         QColor wash = look.accent;
         wash.setAlphaF(underMouse() ? 0.08F : 0.0F);
@@ -140,7 +145,7 @@ StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(thi
     setAccessibleName(tr("Steps"));
     auto* row = new QHBoxLayout(this);
     const int em = fontMetrics().height();
-    row->setContentsMargins(em / 2, em / 4, em / 2, 0);
+    row->setContentsMargins(em / 2, em / 6, em / 2, 0);
     row->setSpacing(0);
     for (int i = 0; i < stepCount; ++i) {
         auto* button = new StepButton(static_cast<Step>(i), this);

@@ -4,6 +4,8 @@
 #include <QTableView>
 #include <QWidget>
 
+#include "ui/window/result_view.h"
+
 namespace aftercurve {
 
 namespace {
@@ -31,7 +33,7 @@ void scaleText(QWidget& window, double ratio) {
     }
     for (QTableView* table : window.findChildren<QTableView*>()) {
         table->verticalHeader()->setDefaultSectionSize(table->fontMetrics().height() * 3 / 2);
-        table->resizeColumnsToContents();
+        fitColumns(*table);
     }
 }
 

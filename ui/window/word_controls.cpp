@@ -22,7 +22,7 @@ int chevronWidth(const QFontMetrics& metrics) {
 
 QSize wordSize(const QWidget& widget, const QString& text) {
     const QFontMetrics metrics(widget.font());
-    return {metrics.horizontalAdvance(text) + chevronWidth(metrics) + metrics.height() / 2, metrics.height() + metrics.height() / 2};
+    return {metrics.horizontalAdvance(text) + chevronWidth(metrics) + metrics.height() / 4 + 3, metrics.height() + metrics.height() / 2};
 }
 
 void paintWord(QWidget& widget, const QString& text) {
@@ -39,13 +39,14 @@ void paintWord(QWidget& widget, const QString& text) {
         painter.drawRoundedRect(box, 4, 4);
     }
     const int inset = metrics.height() / 4;
+    const int right = 2;
     const QColor ink = widget.isEnabled() ? look.accent : look.muted;
     painter.setPen(ink);
-    const QRect words = widget.rect().adjusted(inset, 0, -inset - chevronWidth(metrics), 0);
+    const QRect words = widget.rect().adjusted(inset, 0, -right - chevronWidth(metrics), 0);
     painter.drawText(words, Qt::AlignVCenter | Qt::AlignLeft,
                      metrics.elidedText(text, Qt::ElideRight, words.width() + 1));
     const double side = metrics.height() * 0.22;
-    const double x = widget.width() - inset - side * 1.2;
+    const double x = widget.width() - right - side * 1.4;
     const double y = widget.height() / 2.0 + side * 0.2;
     QPainterPath chevron;
     chevron.moveTo(x - side, y - side * 0.6);
@@ -59,7 +60,7 @@ void paintWord(QWidget& widget, const QString& text) {
         QColor rule = ink;
         rule.setAlphaF(0.5F);
         painter.setPen(QPen(rule, 1));
-        painter.drawLine(QPointF(inset, under), QPointF(widget.width() - inset, under));
+        painter.drawLine(QPointF(inset, under), QPointF(widget.width() - right, under));
     }
 }
 

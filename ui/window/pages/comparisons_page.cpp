@@ -33,7 +33,7 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
     const int em = fontMetrics().height();
     auto* full = new QSplitter(Qt::Vertical, this);
     full->setChildrenCollapsible(false);
-    full->setContentsMargins(em * 2 / 3, em / 2, em * 2 / 3, em / 2);
+    full->setContentsMargins(em, em / 2, em, em / 2);
     comparisons_->setMinimumHeight(em * 6);
     full->addWidget(comparisons_);
     auto* below = new QSplitter(Qt::Horizontal, full);
@@ -75,11 +75,13 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
     pictureColumn->addLayout(row);
     pictureColumn->addWidget(figure_, 1);
     below->addWidget(picture);
-    below->setStretchFactor(0, 2);
-    below->setStretchFactor(1, 3);
+    below->setStretchFactor(0, 9);
+    below->setStretchFactor(1, 11);
+    below->setSizes({em * 36, em * 44});
     full->addWidget(below);
-    full->setStretchFactor(0, 1);
-    full->setStretchFactor(1, 4);
+    full->setStretchFactor(0, 0);
+    full->setStretchFactor(1, 1);
+    full->setSizes({em * 10, em * 30});
     stack_->addWidget(full);
     stack_->addWidget(empty_);
 

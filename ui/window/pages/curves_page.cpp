@@ -27,7 +27,7 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
       food_(new Chooser(tr("F&ood"), QStringLiteral("curves.food"), this)),
       visit_(new Chooser(tr("&Visit"), QStringLiteral("curves.visit"), this)),
       figure_(new FigureView(this)) {
-    auto* column = new QVBoxLayout(this);
+    QVBoxLayout* column = pageColumn(this);
     QHBoxLayout* row = controlRow(this);
     const struct {
         View view;

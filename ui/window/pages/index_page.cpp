@@ -23,7 +23,7 @@ IndexPage::IndexPage(Session& session, QWidget* parent)
     const int em = fontMetrics().height();
     auto* full = new QSplitter(Qt::Vertical, this);
     full->setChildrenCollapsible(false);
-    full->setContentsMargins(em * 2 / 3, em / 2, em * 2 / 3, em / 2);
+    full->setContentsMargins(em, em / 2, em, em / 2);
     index_->setMinimumHeight(em * 6);
     full->addWidget(index_);
     auto* below = new QSplitter(Qt::Horizontal, full);
@@ -42,11 +42,13 @@ IndexPage::IndexPage(Session& session, QWidget* parent)
     subjects_->setHiddenColumns({"analyte", "food"});
     below->addWidget(left);
     below->addWidget(figure_);
-    below->setStretchFactor(0, 2);
-    below->setStretchFactor(1, 3);
+    below->setStretchFactor(0, 9);
+    below->setStretchFactor(1, 11);
+    below->setSizes({em * 36, em * 44});
     full->addWidget(below);
-    full->setStretchFactor(0, 1);
-    full->setStretchFactor(1, 4);
+    full->setStretchFactor(0, 0);
+    full->setStretchFactor(1, 1);
+    full->setSizes({em * 10, em * 30});
     stack_->addWidget(full);
     stack_->addWidget(empty_);
     figure_->setObjectName(QStringLiteral("index.figure"));

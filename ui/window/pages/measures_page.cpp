@@ -18,7 +18,7 @@ MeasuresPage::MeasuresPage(Session& session, QWidget* parent)
       summary_(new ResultView(QStringLiteral("summary"), this)),
       caption_(heading(QString(), this)),
       figure_(new FigureView(this)) {
-    auto* column = new QVBoxLayout(this);
+    QVBoxLayout* column = pageColumn(this);
     QHBoxLayout* row = controlRow(this);
     row->addWidget(analyte_);
     row->addStretch(1);
@@ -46,6 +46,8 @@ MeasuresPage::MeasuresPage(Session& session, QWidget* parent)
     tables->setChildrenCollapsible(false);
     column->addWidget(across, 1);
 
+    measures_->setHiddenColumns({"analyte"});
+    summary_->setHiddenColumns({"analyte"});
     figure_->setObjectName(QStringLiteral("measures.figure"));
     caption_->setObjectName(QStringLiteral("measures.caption"));
     connect(analyte_, &Chooser::chosen, this, &MeasuresPage::filter);
@@ -81,9 +83,7 @@ void MeasuresPage::showCurve(int row) {
     }
     // The table has one row a curve, in the order of the findings.
     const CurveFinding& curve = results->findings.curves[static_cast<std::size_t>(row)];
-    caption_->setText(tr("Where the numbers come from: subject %1, %2, visit %3")
-                          .arg(shown(curve.subject), shown(labelOf(*results->study, curve.food)))
-                          .arg(curve.visit));
+    caption_->setText(tr("Where the numbers of the chosen row come from"));
     FigureChoice choice;
     choice.analyte = curve.analyte;
     choice.subject = curve.subject;

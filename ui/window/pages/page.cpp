@@ -70,6 +70,13 @@ void EmptyNotice::setWords(const QString& title, const QString& text, const QStr
     code_->setVisible(!code.isEmpty());
 }
 
+QVBoxLayout* pageColumn(QWidget* page) {
+    const int em = page->fontMetrics().height();
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(em, em / 2, em, em / 2);
+    return column;
+}
+
 QHBoxLayout* controlRow(QWidget* page) {
     auto* row = new QHBoxLayout;
     row->setSpacing(page->fontMetrics().height());

@@ -7,6 +7,7 @@
 class QComboBox;
 class QHBoxLayout;
 class QLabel;
+class QVBoxLayout;
 
 namespace aftercurve {
 
@@ -62,6 +63,8 @@ class EmptyNotice : public QWidget {
     QLabel* code_;
 };
 
+/// The column that a page is laid out in, with the margins of every page.
+QVBoxLayout* pageColumn(QWidget* page);
 /// A row of page controls with the margins that every page uses.
 QHBoxLayout* controlRow(QWidget* page);
 /// A small heading over a table or a figure.

@@ -70,6 +70,9 @@ void ProblemsView::fit() {
     }
     // The reader lists a few hundred at most, so every row can be measured.
     view_->resizeRowsToContents();
+    for (int row = 0; row < order_->rowCount(); ++row) {
+        view_->setRowHeight(row, view_->rowHeight(row) + fontMetrics().height() / 2);
+    }
 }
 
 void ProblemsView::resizeEvent(QResizeEvent* event) {
@@ -97,7 +100,7 @@ void ProblemsView::go(const QModelIndex& index) {
 
 ProblemsPage::ProblemsPage(Session& session, QWidget* parent)
     : Page(session, parent), problems_(new ProblemsView(this)), where_(new QLabel(this)) {
-    auto* column = new QVBoxLayout(this);
+    QVBoxLayout* column = pageColumn(this);
     column->addWidget(problems_, 1);
     where_->setObjectName(QStringLiteral("problems.where"));
     where_->setWordWrap(true);

@@ -18,7 +18,7 @@ SamplesPage::SamplesPage(Session& session, QWidget* parent)
       filter_(new QLineEdit(this)),
       count_(new QLabel(this)),
       view_(new QTableView(this)) {
-    auto* column = new QVBoxLayout(this);
+    QVBoxLayout* column = pageColumn(this);
     QHBoxLayout* row = controlRow(this);
     auto* label = new QLabel(tr("Show only"), this);
     label->setBuddy(filter_);
@@ -57,7 +57,7 @@ void SamplesPage::showStudy() {
     }
     settle_.stop();
     model_->setStudy(session_.study());
-    view_->resizeColumnsToContents();
+    fitColumns(*view_);
     view_->scrollToTop();
     showCount();
 }
