@@ -4,7 +4,7 @@
 #include <QLabel>
 #include <QStackedLayout>
 
-#include <qcustomplot.h>
+#include "ui/figures/plot_library.h"
 
 #include "ui/models/text.h"
 
