@@ -137,10 +137,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     std::vector<QString> names;
     const double room = 0.7 * std::max(1, plot.width()) / static_cast<double>(shown.size());
     for (const IndexFinding* finding : shown) {
-        const QString mean = finding->index.mean ? FigureText::tr("mean %1, n = %2")
-                                                       .arg(numberText(*finding->index.mean, 0))
-                                                       .arg(finding->index.n)
-                                                 : FigureText::tr("no mean");
+        QString mean = FigureText::tr("no mean");
+        if (finding->index.mean) {
+            mean = FigureText::tr("mean %1, n\u00A0=\u00A0%2")
+                       .arg(numberText(*finding->index.mean, 0))
+                       .arg(finding->index.n);
+        }
         names.push_back(wrapped(foodLabel(study, finding->food), look.smallFont, room) + u'\n' +
                         wrapped(mean, look.smallFont, room));
     }

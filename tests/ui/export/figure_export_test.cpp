@@ -4,6 +4,7 @@
 
 #include <QApplication>
 #include <QClipboard>
+#include <QFont>
 #include <QMimeData>
 #include <QRegularExpression>
 #include <QXmlStreamReader>
@@ -137,6 +138,16 @@ TEST(FigureExport, GivesTheSameBytesAgain) {
                 << kind.key;
         }
     }
+}
+
+TEST(FigureExport, GivesTheSameBytesUnderAnotherDesktopFont) {
+    const auto input = fixture::smallInput();
+    const QByteArray before = rendered("index", FigureFormat::svg, input);
+    const QFont usual = QApplication::font();
+    QApplication::setFont(QFont(QStringLiteral("DejaVu Serif"), 17));
+    const QByteArray after = rendered("index", FigureFormat::svg, input);
+    QApplication::setFont(usual);
+    EXPECT_EQ(before, after);
 }
 
 TEST(StableBytes, ForgetTheDayAndTheTimeZoneOfAPdf) {

@@ -54,7 +54,7 @@ struct Drawn {
         return text;
     }
 
-    QCustomPlot plot;
+    mutable QCustomPlot plot;  // its getters are not const
 };
 
 std::vector<double> keys(const QCPGraph& graph) {
@@ -291,6 +291,10 @@ TEST(ComparisonPaired, ShowsPairsDifferencesAndTheTest) {
     EXPECT_THAT(values(*drawn.graph(QStringLiteral("differences"))),
                 testing::UnorderedElementsAre(-37.5, -105.0));
     EXPECT_THAT(values(*drawn.graph(QStringLiteral("mean difference"))), ElementsAre(-71.25));
+    // Means of the pairs: (82.5 + 105)/2 and (120 + 210)/2.
+    EXPECT_DOUBLE_EQ(drawn.lines(QStringLiteral("mean:food")).at(0)->data()->constBegin()->value, 93.75);
+    EXPECT_DOUBLE_EQ(drawn.lines(QStringLiteral("mean:comparator")).at(0)->data()->constBegin()->value,
+                     165.0);
     const QString text = drawn.allText();
     EXPECT_TRUE(text.contains(QStringLiteral("(95 % CI −500.0 to 357.5), paired t(1) = −2.11, p = 0.282")))
         << text.toStdString();
