@@ -80,6 +80,8 @@ ResultView::ResultView(QString tableKey, QWidget* parent)
       order_(new QSortFilterProxyModel(this)) {
     setTableManners(*this);
     setObjectName(QStringLiteral("table.") + tableKey_);
+    // Until a table with its own title is shown.
+    setAccessibleName(QString(tableKey_).replace(u'_', u' '));
     setItemDelegate(new MarkDelegate(this));
     order_->setSourceModel(table_);
     order_->setSortRole(ResultTableModel::sortRole);

@@ -159,7 +159,7 @@ ReadFailurePage::ReadFailurePage(QWidget* parent)
     : QWidget(parent),
       title_(new QLabel(this)),
       path_(new QLabel(this)),
-      problems_(new ProblemsView(this)),
+      problems_(new ProblemsView(QStringLiteral("failure"), this)),
       back_(new QPushButton(this)) {
     setObjectName(QStringLiteral("failurePage"));
     const int em = fontMetrics().height();
@@ -176,13 +176,13 @@ ReadFailurePage::ReadFailurePage(QWidget* parent)
     path_->setAccessibleName(tr("Folder"));
     column->addWidget(title_);
     column->addWidget(path_);
-    problems_->view().setObjectName(QStringLiteral("failure.problems"));
     column->addWidget(problems_, 1);
     auto* row = new QHBoxLayout;
     auto* again = new QPushButton(tr("Read again"), this);
     again->setObjectName(QStringLiteral("failure.again"));
     again->setAccessibleName(again->text());
     back_->setObjectName(QStringLiteral("failure.back"));
+    back_->setAccessibleName(tr("Back"));
     row->addWidget(again);
     row->addWidget(back_);
     row->addStretch(1);

@@ -133,15 +133,20 @@ QString NumberBox::textFromValue(double value) const {
     return locale.toString(value, 'g', QLocale::FloatingPointShortest);
 }
 
+QString NumberBox::digitsOf(QString text) const {
+    // The box hands over its text with the unit that stands behind the number.
+    if (!suffix().isEmpty() && text.endsWith(suffix())) {
+        text.chop(suffix().size());
+    }
+    return text.trimmed().replace(u',', u'.');
+}
+
 double NumberBox::valueFromText(const QString& text) const {
-    QString digits = text.trimmed();
-    digits.replace(u',', u'.');
-    return QLocale::c().toDouble(digits);
+    return QLocale::c().toDouble(digitsOf(text));
 }
 
 QValidator::State NumberBox::validate(QString& text, int&) const {
-    QString digits = text.trimmed();
-    digits.replace(u',', u'.');
+    const QString digits = digitsOf(text);
     if (digits.isEmpty() || digits == QStringLiteral(".")) {
         return QValidator::Intermediate;
     }

@@ -53,6 +53,9 @@ class NumberBox : public QDoubleSpinBox {
 
   protected:
     void wheelEvent(QWheelEvent* event) override;
+
+  private:
+    QString digitsOf(QString text) const;
 };
 
 }  // namespace aftercurve

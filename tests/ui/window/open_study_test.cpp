@@ -113,7 +113,7 @@ TEST_F(OpenStudy, SaysInWordsWhyAStudyCannotBeReadAndKeepsTheEarlierOne) {
     auto& page = find<QWidget>("failurePage");
     ASSERT_TRUE(waitUntil([&] { return page.isVisible(); }));
     EXPECT_TRUE(find<QLabel>("failure.title").text().contains(QStringLiteral("broken")));
-    auto& problems = find<QTableView>("failure.problems");
+    auto& problems = find<QTableView>("failure.view");
     ASSERT_GE(problems.model()->rowCount(), 1);
     EXPECT_FALSE(problems.model()->index(0, 3).data().toString().isEmpty());
     EXPECT_FALSE(problems.model()->index(0, 4).data().toString().isEmpty()) << "says what to do";

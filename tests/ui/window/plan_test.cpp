@@ -5,6 +5,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QMessageBox>
+#include <QPointer>
 #include <QTest>
 
 #include "tests/ui/window/window_fixture.h"
@@ -139,11 +140,12 @@ TEST_F(PlanOnTop, AFailedSaveIsSaidAndThePlanStaysModified) {
     ASSERT_TRUE(waitForResults());
     QDir(window_->session().folder()).removeRecursively();
     trigger("action.save");
-    auto* box = window_->findChild<QMessageBox*>(QStringLiteral("saveFailure"));
-    ASSERT_NE(box, nullptr);
+    const QPointer<QMessageBox> box = window_->findChild<QMessageBox*>(QStringLiteral("saveFailure"));
+    ASSERT_FALSE(box.isNull());
     EXPECT_FALSE(box->text().isEmpty());
     EXPECT_TRUE(window_->isWindowModified());
     box->close();
+    EXPECT_TRUE(waitUntil([&] { return box.isNull(); }));
 }
 
 TEST_F(PlanOnTop, ClosingWithAChangedPlanAsks) {

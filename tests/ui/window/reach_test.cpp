@@ -117,7 +117,7 @@ TEST_F(Reach, TheWindowAnswersWhileALargeStudyIsReadAndComputed) {
     QFile json(folder + QStringLiteral("/study.json"));
     ASSERT_TRUE(json.open(QIODevice::WriteOnly));
     json.write(R"({"format": "aftercurve-study", "version": 1, "title": "Invented, large",
-        "foods": [{"id": "drink", "role": "reference"}, {"id": "barley"}],
+        "foods": [{"id": "drink", "role": "reference"}, {"id": "barley", "role": "test"}],
         "analytes": [{"id": "glucose", "unit": "mmol/L"}], "samples": ["samples.csv"]})");
     json.close();
     QFile csv(folder + QStringLiteral("/samples.csv"));

@@ -15,11 +15,11 @@
 
 namespace aftercurve {
 
-ProblemsView::ProblemsView(QWidget* parent)
+ProblemsView::ProblemsView(const QString& name, QWidget* parent)
     : QWidget(parent),
       model_(new ProblemsModel(this)),
       order_(new QSortFilterProxyModel(this)),
-      severity_(new Chooser(tr("S&how"), QStringLiteral("problems.severity"), this)),
+      severity_(new Chooser(tr("S&how"), name + QStringLiteral(".severity"), this)),
       view_(new QTableView(this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
@@ -36,7 +36,7 @@ ProblemsView::ProblemsView(QWidget* parent)
     order_->setFilterRole(ProblemsModel::severityRole);
     order_->setFilterKeyColumn(0);
     setTableManners(*view_);
-    view_->setObjectName(QStringLiteral("problems.view"));
+    view_->setObjectName(name + QStringLiteral(".view"));
     view_->setAccessibleName(tr("Problems"));
     view_->setModel(order_);
     view_->setWordWrap(true);
@@ -101,7 +101,9 @@ void ProblemsView::go(const QModelIndex& index) {
 }
 
 ProblemsPage::ProblemsPage(Session& session, QWidget* parent)
-    : Page(session, parent), problems_(new ProblemsView(this)), where_(new QLabel(this)) {
+    : Page(session, parent),
+      problems_(new ProblemsView(QStringLiteral("problems"), this)),
+      where_(new QLabel(this)) {
     QVBoxLayout* column = pageColumn(this);
     column->addWidget(problems_, 1);
     where_->setObjectName(QStringLiteral("problems.where"));

@@ -14,7 +14,8 @@ class ProblemsView : public QWidget {
     Q_OBJECT
 
   public:
-    explicit ProblemsView(QWidget* parent);
+    /// `name` is the stem of the object names: "problems" gives problems.view and problems.severity.
+    ProblemsView(const QString& name, QWidget* parent);
 
     void setProblems(const std::vector<Problem>& problems);
     QTableView& view() { return *view_; }
