@@ -119,6 +119,14 @@ void PlanSentence::build() {
     clause(tr("compare"), further_, tr(" too;"), tr("Further measures to compare"));
     clause(tr("index:"), index_, QStringLiteral("."), tr("Index and its outliers"));
 
+    // Tab follows the order of reading, not of making.
+    QWidget* before = measure_;
+    for (QWidget* control : std::initializer_list<QWidget*>{windowEnd_, baseline_, gaps_, comparator_, alpha_,
+                                                            multiplicity_, further_, index_}) {
+        setTabOrder(before, control);
+        before = control;
+    }
+
     message_ = new QLabel(this);
     message_->setObjectName(QStringLiteral("plan.message"));
     message_->setWordWrap(true);
@@ -207,6 +215,7 @@ void PlanSentence::edit(PlanPart part, const Plan& plan) {
 }
 
 void PlanSentence::fillChoices() {
+    settle_.stop();
     filling_ = true;
     const Study& study = *session_.study();
     for (WordChoice* box : {measure_, baseline_, gaps_, comparator_, multiplicity_, index_}) {
@@ -289,8 +298,9 @@ void PlanSentence::showPlan() {
     select(*index_, indexWord(plan));
     for (const auto& [box, value] :
          {std::pair{windowEnd_, plan.windowEndMin}, std::pair{alpha_, plan.alpha}}) {
-        // Setting an equal value would rewrite "0," while it is typed.
-        if (box->value() != value) {
+        // Setting an equal value would rewrite "0," while it is typed; a number that is still being typed
+        // waits for its turn in takeNumbers.
+        if (box->value() != value && !settle_.isActive()) {
             box->setValue(value);
         }
     }

@@ -82,7 +82,9 @@ TEST_F(PlanOnTop, ArrowPressesOnANumberAreOneUndoStep) {
     auto& end = find<NumberBox>("plan.windowEnd");
     end.setFocus();
     for (int i = 0; i < 3; ++i) {
+        const double shown = end.value();
         QTest::keyClick(&end, Qt::Key_Down);
+        EXPECT_EQ(end.value(), shown - 15.0);
         ASSERT_TRUE(waitUntil([&] { return window_->session().plan().windowEndMin == end.value(); }));
     }
     ASSERT_TRUE(waitForResults());
