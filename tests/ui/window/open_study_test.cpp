@@ -57,7 +57,7 @@ TEST_P(OpenSample, ShowsEveryPage) {
 INSTANTIATE_TEST_SUITE_P(Samples, OpenSample,
                          testing::Values(SampleCase{"barley-index", "480 draws"},
                                          SampleCase{"pulse-wafer-crossover", ""}),
-                         [](const auto& info) { return info.index == 0 ? "barley" : "pulse"; });
+                         [](const auto& sample) { return sample.index == 0 ? "barley" : "pulse"; });
 
 TEST_F(OpenStudy, StartsWithAPlaceToDropAndTheSampleStudies) {
     EXPECT_TRUE(find<QWidget>("startPage").isVisible());
