@@ -51,26 +51,37 @@ void FlowLayout::setGeometry(const QRect& rect) {
 }
 
 int FlowLayout::arrange(const QRect& rect, bool place) const {
-    int x = rect.x();
     int y = rect.y();
-    int lineHeight = 0;
-    for (QLayoutItem* item : items_) {
-        if (item->isEmpty()) {
-            continue;
+    for (int first = 0; first < count();) {
+        // A line: items from `first` to before `end`, as many as fit and at least one.
+        int end = first;
+        int width = 0;
+        int height = 0;
+        for (; end < count(); ++end) {
+            if (items_[end]->isEmpty()) {
+                continue;
+            }
+            const QSize wanted = items_[end]->sizeHint();
+            if (width > 0 && width + wanted.width() > rect.width()) {
+                break;
+            }
+            width += wanted.width() + gapAcross_;
+            height = std::max(height, wanted.height());
         }
-        const QSize wanted = item->sizeHint();
-        if (x > rect.x() && x + wanted.width() > rect.x() + rect.width()) {
-            x = rect.x();
-            y += lineHeight + gapDown_;
-            lineHeight = 0;
+        int x = rect.x();
+        for (; place && first < end; ++first) {
+            if (!items_[first]->isEmpty()) {
+                const QSize wanted = items_[first]->sizeHint();
+                const int down = (height - wanted.height()) / 2;
+                items_[first]->setGeometry(
+                    QRect(x, y + down, std::min(wanted.width(), rect.width()), wanted.height()));
+                x += wanted.width() + gapAcross_;
+            }
         }
-        if (place) {
-            item->setGeometry(QRect(x, y, std::min(wanted.width(), rect.width()), wanted.height()));
-        }
-        x += wanted.width() + gapAcross_;
-        lineHeight = std::max(lineHeight, wanted.height());
+        first = end;
+        y += height + gapDown_;
     }
-    return y + lineHeight - rect.y();
+    return std::max(0, y - gapDown_ - rect.y());
 }
 
 }  // namespace aftercurve

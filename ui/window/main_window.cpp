@@ -119,7 +119,10 @@ MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
     }
 }
 
-MainWindow::~MainWindow() = default;
+MainWindow::~MainWindow() {
+    // The window is hidden and its children are deleted after its own members are gone.
+    session_->disconnect(this);
+}
 
 void MainWindow::buildStudyView() {
     auto* column = new QVBoxLayout(study_);

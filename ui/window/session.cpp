@@ -33,7 +33,11 @@ Session::Session(QObject* parent) : QObject(parent) {
     connect(&undo_, &QUndoStack::cleanChanged, this, [this](bool clean) { Q_EMIT modifiedChanged(!clean); });
 }
 
-Session::~Session() = default;
+Session::~Session() {
+    // The undo stack tells of its end, and nobody is there to listen any more.
+    undo_.disconnect();
+    disconnect();
+}
 
 QString Session::title() const {
     if (!study_) {

@@ -89,7 +89,8 @@ QSize StepButton::sizeHint() const {
 }
 
 QSize StepButton::minimumSizeHint() const {
-    return {fontMetrics().height() * 5, sizeHint().height()};
+    const QFontMetrics name(nameFont(font(), true));
+    return {name.horizontalAdvance(text()) + fontMetrics().height(), sizeHint().height()};
 }
 
 void StepButton::paintEvent(QPaintEvent*) {

@@ -123,7 +123,7 @@ NumberBox::NumberBox(QWidget* parent) : QDoubleSpinBox(parent) {
 }
 
 QSize NumberBox::sizeHint() const {
-    return {fontMetrics().horizontalAdvance(QStringLiteral("00000")) + 2 * fontMetrics().height(),
+    return {fontMetrics().horizontalAdvance(QStringLiteral("00000") + suffix()) + 2 * fontMetrics().height(),
             QDoubleSpinBox::sizeHint().height()};
 }
 

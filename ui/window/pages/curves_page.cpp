@@ -2,13 +2,13 @@
 
 #include <QButtonGroup>
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QRadioButton>
 #include <QVBoxLayout>
 #include <set>
 
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
+#include "ui/window/flow_layout.h"
 
 namespace aftercurve {
 
@@ -28,7 +28,9 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
       visit_(new Chooser(tr("&Visit"), QStringLiteral("curves.visit"), this)),
       figure_(new FigureView(this)) {
     QVBoxLayout* column = pageColumn(this);
-    QHBoxLayout* row = controlRow(this);
+    const int em = fontMetrics().height();
+    auto* controls = new QWidget(this);
+    auto* row = new FlowLayout(controls, em, em / 3);
     const struct {
         View view;
         QString text;
@@ -44,7 +46,6 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
         row->addWidget(button);
     }
     views_->button(meanView)->setChecked(true);
-    row->addSpacing(fontMetrics().height());
     for (Chooser* chooser : {analyte_, subject_, food_, visit_}) {
         row->addWidget(chooser);
         connect(chooser, &Chooser::chosen, this, [this, chooser] {
@@ -54,8 +55,7 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
             redraw();
         });
     }
-    row->addStretch(1);
-    column->addLayout(row);
+    column->addWidget(controls);
     column->addWidget(figure_, 1);
     figure_->setObjectName(QStringLiteral("curves.figure"));
     connect(views_, &QButtonGroup::idToggled, this, [this](int, bool on) {

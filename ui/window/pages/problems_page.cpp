@@ -77,11 +77,6 @@ void ProblemsView::fit() {
     }
 }
 
-void ProblemsView::resizeEvent(QResizeEvent* event) {
-    QWidget::resizeEvent(event);
-    fit();
-}
-
 bool ProblemsView::eventFilter(QObject* watched, QEvent* event) {
     if (watched == view_ && event->type() == QEvent::KeyPress) {
         const int key = static_cast<QKeyEvent*>(event)->key();
@@ -89,6 +84,10 @@ bool ProblemsView::eventFilter(QObject* watched, QEvent* event) {
             go(view_->currentIndex());
             return true;
         }
+    }
+    if (watched == view_ && event->type() == QEvent::Resize) {
+        // After the table has given its columns their widths.
+        QMetaObject::invokeMethod(this, &ProblemsView::fit, Qt::QueuedConnection);
     }
     return QWidget::eventFilter(watched, event);
 }

@@ -24,7 +24,6 @@ class ProblemsView : public QWidget {
     void activated(const aftercurve::Problem& problem);
 
   protected:
-    void resizeEvent(QResizeEvent* event) override;
     bool eventFilter(QObject* watched, QEvent* event) override;
 
   private:
