@@ -74,7 +74,7 @@ struct ModelDifference {
 ///
 /// REML: with λ = σ²u/σ² and V = σ²(I + λ11ᵀ) for each subject, −2 log L = log|V| + log|XᵀV⁻¹X| + rᵀV⁻¹r +
 /// (n − rank) log 2π is minimised over λ ≥ 0 alone (β and σ² are known given λ). The derivative is computed
-/// in closed form and every sign change from λ = 0 to 1e10 is refined to rounding; the lowest minimum counts.
+/// in closed form and every sign change from λ = 0 to 1e18 is refined to rounding; the lowest minimum counts.
 /// λ = 0 is a possible answer: `boundary`; the subjects then vary no more than the residual explains, and the
 /// fit is that of an ordinary linear model.
 ///
@@ -96,7 +96,7 @@ struct ModelDifference {
 ///
 /// Absent, with the reason in `absentBecause`: fewer than two subjects; no subject with two rows; no residual
 /// degree of freedom within or between subjects; a value that is not finite; values that the factors (or
-/// factors and subjects) reproduce exactly; no minimum up to λ = 1e10; a result too large for a double.
+/// factors and subjects) reproduce exactly; no minimum up to λ = 1e18; a result too large for a double.
 /// Levels dropped because earlier terms explain them stand in `dropped` ("period 3").
 /// Sources: Patterson & Thompson 1971, Biometrika 58:545 (REML); Giesbrecht & Burns 1985, Biometrics 41:477,
 /// and Fai & Cornelius 1996, J Stat Comput Simul 54:363 (Satterthwaite); Kenward & Roger 1997, Biometrics

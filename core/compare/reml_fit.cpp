@@ -18,7 +18,7 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double largestLambda = 1e10;
+constexpr double largestLambda = 1e18;
 constexpr double smallestGridLambda = 1e-6;
 constexpr double gridFactor = 3.1622776601683795;  // half a decade
 // A ratio so small moves no digit of a result: taken as the boundary.

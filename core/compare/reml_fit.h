@@ -24,7 +24,7 @@ struct RemlFit {
     std::string failed;                               ///< empty: found
 };
 
-/// Minimises over λ in [0, 1e10]. Needs: a residual degree of freedom within and between subjects.
+/// Minimises over λ in [0, 1e18]. Needs: a residual degree of freedom within and between subjects.
 /// `resolution`: values closer than that are equal; a residual SD below it counts as 0.
 RemlFit remlFit(const FixedDesign& design, const Eigen::VectorXd& value, double resolution);
 
