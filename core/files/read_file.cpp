@@ -9,6 +9,7 @@
 
 #include "core/files/excerpt.h"
 #include "core/files/file_descriptor.h"
+#include "core/files/large_pages.h"
 #include "core/files/problem_list.h"
 
 namespace aftercurve {
@@ -111,6 +112,7 @@ Result<FileBytes> readInside(const fs::path& folder, const std::string& name, st
     // One byte more than expected shows a file that grows while it is read.
     const auto capacity = static_cast<std::size_t>(size) + 1;
     FileBytes bytes{std::make_unique_for_overwrite<char[]>(capacity), 0};
+    preferLargePages(bytes.data.get(), capacity);
     while (bytes.size < capacity) {
         const std::size_t wanted = std::min(chunkBytes, capacity - bytes.size);
         const ssize_t got = ::read(file.get(), bytes.data.get() + bytes.size, wanted);

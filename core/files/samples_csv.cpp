@@ -7,6 +7,7 @@
 #include <string>
 
 #include "core/files/excerpt.h"
+#include "core/files/large_pages.h"
 #include "core/files/number_cell.h"
 #include "core/files/subjects_csv.h"
 #include "core/files/text_check.h"
@@ -133,8 +134,10 @@ void SamplesReader::reserve(std::string_view text) {
         std::min({guess, text.size() / 6 + 1, limits_.rows, limits_.cells / study_.analytes.size() + 1});
     const std::size_t wanted = study_.draws.size() + rows;
     study_.draws.reserve(wanted);
+    preferLargePages(study_.draws.data(), study_.draws.capacity() * sizeof(Draw));
     for (auto& values : study_.concentrations) {
         values.reserve(wanted);
+        preferLargePages(values.data(), values.capacity() * sizeof values[0]);
     }
 }
 

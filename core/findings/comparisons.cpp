@@ -3,6 +3,7 @@
 #include <set>
 #include <string_view>
 
+#include "core/compare/descriptive.h"
 #include "core/compare/holm.h"
 #include "core/curve/measures.h"
 #include "core/findings/subject_values.h"
@@ -37,6 +38,8 @@ ComparisonFinding compared(const Study& study, const Plan& plan, std::span<const
             finding.leftOut.push_back({study.subjects[s].id, std::move(reason)});
         }
     }
+    finding.foodMean = mean(a);
+    finding.comparatorMean = mean(b);
     const Differences differences = pairedDifferences(a, b);
     finding.t = pairedT(differences, plan.alpha);
     finding.signedRank = signedRank(differences);

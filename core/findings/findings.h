@@ -94,6 +94,8 @@ struct ComparisonFinding {
     std::string comparator;
     std::vector<PairFinding> pairs;  ///< subjects with both
     std::vector<LeftOutPair> leftOut;
+    std::optional<double> foodMean;  ///< over the pairs, so that the two means differ by the mean difference
+    std::optional<double> comparatorMean;  ///< likewise
     PairedT t;
     std::optional<double> pAdjusted;  ///< of t.p, within analyte and measure
     SignedRank signedRank;

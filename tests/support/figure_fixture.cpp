@@ -143,6 +143,8 @@ FigureInput smallInput() {
     comparison.comparator = "drink";
     comparison.pairs = {{"01", 82.5, 120.0, -37.5}, {"02", 105.0, 210.0, -105.0}};
     comparison.leftOut = {{"03", "bread excluded"}};
+    comparison.foodMean = 93.75;
+    comparison.comparatorMean = 165.0;
     comparison.t.n = 2;
     comparison.t.meanDifference = -71.25;
     comparison.t.ciLow = -500.0;

@@ -45,6 +45,7 @@ void paint(QPaintDevice& device, double scale, const FigureKind& kind, const Stu
 
     QCPPainter painter;
     painter.begin(&device);
+    painter.setFont(lookFor(plot, style).font);  // else the desktop's own font would get into the file
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setMode(QCPPainter::pmVectorized);
     painter.setMode(QCPPainter::pmNoCaching);

@@ -112,14 +112,13 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     y->setBasePen(Qt::NoPen);
     x->setRange(values.padded(0.06, 0.06));
     setNumberTicks(*x, width > 300.0 * look.px ? 6 : 4);
-    const QString subject = FigureText::tr("Mean difference, %1 of %2")
-                                .arg(measureName(keys.measure), analyteName(keys.analyte).toLower());
-    QString title =
-        oneComparator
-            ? FigureText::tr("%1, from %2").arg(subject, foodLabel(study, shown.front()->comparator))
-            : subject;
-    title = withUnit(title, plainLabel(shown.front()->unit)) +
-            FigureText::tr(", bars: %1 CI").arg(confidenceText(findings.plan.alpha));
+    QString title = FigureText::tr("Mean difference in %1 of %2")
+                        .arg(measureInText(keys.measure), analyteName(keys.analyte).toLower());
+    if (oneComparator) {
+        title = FigureText::tr("%1 from %2").arg(title, foodLabel(study, shown.front()->comparator));
+    }
+    title = FigureText::tr("%1; bars: %2 CI")
+                .arg(withUnit(title, plainLabel(shown.front()->unit)), confidenceText(findings.plan.alpha));
     auto* caption = new TextBlock(&plot, title, look.font, look.ink);
     caption->setMargins(QMargins(0, static_cast<int>(3.0 * look.px), 0, 0));
     plot.plotLayout()->addElement(1, 0, caption);

@@ -27,18 +27,6 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
     return chosenComparison(findings, keys, choice) != nullptr;
 }
 
-/// The mean that the findings hold for a food; only where it is over the subjects that the panel shows.
-std::optional<double> shownMean(const Findings& findings, const ComparisonFinding& comparison,
-                                const std::string& food) {
-    for (const FoodSummary& summary : findings.summaries) {
-        if (summary.food == food && summary.analyte == comparison.analyte &&
-            summary.measure == comparison.measure && summary.n == comparison.pairs.size()) {
-            return summary.mean;
-        }
-    }
-    return std::nullopt;
-}
-
 QString testText(const ComparisonFinding& comparison, const Plan& plan) {
     const PairedT& t = comparison.t;
     QString text =
@@ -52,6 +40,9 @@ QString testText(const ComparisonFinding& comparison, const Plan& plan) {
     } else if (!t.absentBecause.empty()) {
         text += FigureText::tr("; no test: %1").arg(plainLabel(t.absentBecause));
     }
+    if (comparison.foodMean && comparison.comparatorMean) {
+        text += FigureText::tr("; bars beside the marks: means");
+    }
     return text + u'.';
 }
 
@@ -62,8 +53,8 @@ void addMeanBar(QCPAxisRect& panel, const QString& name, double at, double mean,
     bar->setObjectName(name);
 }
 
-void drawPairs(QCPAxisRect& panel, const Study& study, const Findings& findings,
-               const ComparisonFinding& comparison, const FigureLook& look, double width, double height) {
+void drawPairs(QCPAxisRect& panel, const Study& study, const ComparisonFinding& comparison,
+               const FigureLook& look, double width, double height) {
     const FoodLook before = foodLook(study, comparison.comparator, look);
     const FoodLook after = foodLook(study, comparison.food, look);
     Span values;
@@ -78,7 +69,7 @@ void drawPairs(QCPAxisRect& panel, const Study& study, const Findings& findings,
     QCPAxis* x = xAxisOf(panel);
     QCPAxis* y = yAxisOf(panel);
     x->setRange(-0.4, 1.4);
-    y->setRange(values.padded(0.05, 0.05));
+    y->setRange(values.padded(0.07, 0.07));
     setNumberTicks(*y, 6);
     setCategories(*x, {wrapped(foodLabel(study, comparison.comparator), look.smallFont, 0.35 * width),
                        wrapped(foodLabel(study, comparison.food), look.smallFont, 0.35 * width)});
@@ -95,11 +86,10 @@ void drawPairs(QCPAxisRect& panel, const Study& study, const Findings& findings,
     addMarks(panel, QStringLiteral("comparator"), std::vector<double>(comparator.size(), 0.0), comparator,
              before.mark);
     addMarks(panel, QStringLiteral("food"), std::vector<double>(food.size(), 1.0), food, after.mark);
-    const auto comparatorMean = shownMean(findings, comparison, comparison.comparator);
-    const auto foodMean = shownMean(findings, comparison, comparison.food);
-    if (comparatorMean && foodMean) {
-        addMeanBar(panel, QStringLiteral("mean:comparator"), -0.2, *comparatorMean, before.colour, look);
-        addMeanBar(panel, QStringLiteral("mean:food"), 1.2, *foodMean, after.colour, look);
+    if (comparison.comparatorMean && comparison.foodMean) {
+        addMeanBar(panel, QStringLiteral("mean:comparator"), -0.2, *comparison.comparatorMean, before.colour,
+                   look);
+        addMeanBar(panel, QStringLiteral("mean:food"), 1.2, *comparison.foodMean, after.colour, look);
     }
 }
 
@@ -121,7 +111,7 @@ void drawDifferences(QCPAxisRect& panel, const ComparisonFinding& comparison, co
     QCPAxis* x = xAxisOf(panel);
     QCPAxis* y = yAxisOf(panel);
     x->setRange(-0.7, 1.0);
-    y->setRange(values.padded(0.05, 0.05));
+    y->setRange(values.padded(0.07, 0.07));
     setNumberTicks(*y, 6);
     setCategories(*x, {categories});
     x->setTickLabelFont(look.font);
@@ -174,15 +164,18 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     auto* group = new QCPMarginGroup(&plot);
     left->setMarginGroup(QCP::msBottom | QCP::msTop, group);
     right->setMarginGroup(QCP::msBottom | QCP::msTop, group);
-    drawPairs(*left, study, findings, *comparison, look, 0.5 * width, height);
-    const QString minus =
-        FigureText::tr("%1 %2 %3")
-            .arg(foodLabel(study, comparison->food), QChar(0x2212), foodLabel(study, comparison->comparator));
-    drawDifferences(*right, *comparison, wrapped(minus, look.font, 0.3 * width), look, height);
+    drawPairs(*left, study, *comparison, look, 0.5 * width, height);
+    const QString food = foodLabel(study, comparison->food);
+    const QString minus = QChar(0x2212) + QStringLiteral("\u00A0") + foodLabel(study, comparison->comparator);
+    const double room = 0.3 * width;
+    const bool oneLine = QFontMetricsF(look.font).horizontalAdvance(food + u' ' + minus) <= room;
+    const QString label = oneLine ? food + u' ' + minus
+                                  : wrapped(food, look.font, room) + u'\n' + wrapped(minus, look.font, room);
+    drawDifferences(*right, *comparison, label, look, height);
 
     auto* text = new TextBlock(&plot, testText(*comparison, findings.plan), look.smallFont, look.ink,
                                TextBlock::Turn::level, Qt::AlignLeft);
-    text->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
+    text->setMargins(QMargins(0, static_cast<int>(6.0 * look.px), 0, 0));
     plot.plotLayout()->addElement(1, 0, text);
     plot.plotLayout()->setRowStretchFactor(1, 0.001);
 }

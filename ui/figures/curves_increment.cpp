@@ -7,7 +7,7 @@
 #include "core/curve/measures.h"
 #include "core/curve/peak.h"
 #include "ui/figures/figure_text.h"
-#include "ui/figures/plot_frame.h"
+#include "ui/figures/panel_grid.h"
 
 namespace aftercurve {
 
@@ -22,29 +22,22 @@ struct IncrementPanel {
     std::optional<double> value;  ///< of the measure, where the panel shows one visit
 };
 
-QString resultText(const QString& measure, std::optional<double> value, const QString& unit) {
-    if (!value) {
-        return FigureText::tr("%1: none").arg(measure);
-    }
-    return FigureText::tr("%1: %2 %3").arg(measure, numberText(*value, decimalsFor({&*value, 1})), unit);
-}
-
 IncrementPanel visitPanel(const Study& study, const CurveFinding& curve, const ChosenKeys& keys) {
     IncrementPanel panel;
     panel.food = curve.food;
-    panel.title = FigureText::tr("%1, subject %2, visit %3")
-                      .arg(foodLabel(study, curve.food), plainLabel(curve.subject))
-                      .arg(curve.visit);
-    if (curve.excluded) {
-        panel.title += FigureText::tr(" (excluded)");
-    }
+    panel.title =
+        FigureText::tr("%1, visit\u00A0%2").arg(foodLabel(study, curve.food), QString::number(curve.visit));
     panel.window = &curve.window;
     const auto index = measureIndex(keys.measure);
     if (index && *index < curve.measures.size()) {
         panel.value = curve.measures[*index];
     }
-    panel.result =
-        resultText(measureName(keys.measure), panel.value, measureUnit(study, keys.analyte, keys.measure));
+    panel.result = panel.value ? numberText(*panel.value, decimalsFor({&*panel.value, 1})) + u' ' +
+                                     measureUnit(study, keys.analyte, keys.measure)
+                               : FigureText::tr("none");
+    if (curve.excluded) {
+        panel.result += FigureText::tr(" (excluded)");
+    }
     return panel;
 }
 
@@ -52,23 +45,21 @@ IncrementPanel meanPanel(const Study& study, const Findings& findings, const Mea
                          const ChosenKeys& keys) {
     IncrementPanel panel;
     panel.food = curve.food;
-    panel.title = FigureText::tr("%1, mean curve").arg(foodLabel(study, curve.food));
+    panel.title = foodLabel(study, curve.food);
     panel.window = &curve.window;
     // The measure of the mean curve is not the mean of the measures; the findings hold the latter, and it is
     // the one that is compared.
     for (const FoodSummary& summary : findings.summaries) {
         if (summary.food == curve.food && summary.analyte == keys.analyte &&
             summary.measure == keys.measure && summary.mean) {
-            const QString unit = measureUnit(study, keys.analyte, keys.measure);
             const int decimals = decimalsFor({&*summary.mean, 1});
-            panel.result =
-                summary.sem ? FigureText::tr("%1, mean of subjects: %2 ± %3 (SEM) %4, n = %5")
-                                  .arg(measureName(keys.measure), numberText(*summary.mean, decimals),
-                                       numberText(*summary.sem, decimals), unit)
-                                  .arg(summary.n)
-                            : FigureText::tr("%1, mean of subjects: %2 %3, n = %4")
-                                  .arg(measureName(keys.measure), numberText(*summary.mean, decimals), unit)
-                                  .arg(summary.n);
+            panel.result = numberText(*summary.mean, decimals);
+            if (summary.sem) {
+                panel.result += QStringLiteral("\u00A0±\u00A0") + numberText(*summary.sem, decimals);
+            }
+            panel.result = FigureText::tr("%1 %2, n\u00A0=\u00A0%3")
+                               .arg(panel.result, measureUnit(study, keys.analyte, keys.measure),
+                                    QString::number(summary.n));
         }
     }
     return panel;
@@ -109,14 +100,14 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
 /// What the curve is drawn over.
 struct Level {
     double value = 0.0;
-    QString label;  ///< of the line at it
+    QString label;  ///< of the line at it; none where that is the axis
     QString axis;   ///< of the values over it
 };
 
 Level levelFor(const WindowPoints& window, const ChosenKeys& keys) {
     const QString analyte = analyteName(keys.analyte);
     if (keys.measure == "area_total") {
-        return {0.0, FigureText::tr("zero"), analyte};
+        return {0.0, {}, analyte};
     }
     if (keys.measure == "area_above_minimum") {
         return {*std::min_element(window.value.begin(), window.value.end()), FigureText::tr("lowest value"),
@@ -133,9 +124,9 @@ void markMeasure(QCPAxisRect& panel, const IncrementPanel& content, const Level&
     guide.setDashPattern({3.0, 2.0});
     const double bottom = yAxisOf(panel)->range().lower;
     if (keys.measure == "time_to_return_min") {
-        if (content.value) {
-            addLine(panel, QStringLiteral("measure"), *content.value, bottom, *content.value,
-                    window.baseline - level.value, guide);
+        if (const auto time = timeToReturn(window.timeMin, window.value, window.baseline)) {
+            addLine(panel, QStringLiteral("measure"), *time, bottom, *time, window.baseline - level.value,
+                    guide);
         }
         return;
     }
@@ -168,73 +159,104 @@ Ranges rangesFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& ke
             values.take(panel.window->value[i] - level.value);
         }
     }
-    const double below = keys.measure == "area_total" ? 0.0 : 0.06;
+    const double below = keys.measure == "area_total" ? 0.0 : 0.10;
     return {times.padded(0.03, 0.03), values.padded(below, 0.08)};
 }
 
-void drawPanel(QCustomPlot& plot, QCPLayoutGrid& cell, const Study& study, const IncrementPanel& content,
-               const Ranges& ranges, const ChosenKeys& keys, const FigureLook& look, double cellWidth,
-               bool first) {
-    const FoodLook food = foodLook(study, content.food, look);
-    const Level level = levelFor(*content.window, keys);
-    QCPAxisRect* panel = newPanel(plot, look);
-    cell.addElement(0, 0, panel);
-    QCPAxis* x = xAxisOf(*panel);
-    QCPAxis* y = yAxisOf(*panel);
-    x->setRange(ranges.time);
-    y->setRange(ranges.value);
-    setMinuteTicks(*x, cellWidth > 200.0 * look.px ? 8 : 4);
-    setNumberTicks(*y, 5);
-    x->setLabel(wrapped(FigureText::tr("Time after first bite (min)"), look.font, 0.75 * cellWidth));
-    if (first) {
-        y->setLabel(
-            broken(withUnit(level.axis, analyteUnit(study, keys.analyte)), look.font, 0.6 * plot.height()));
-    }
-    const QString heading = wrapped(content.title, look.font, 0.8 * cellWidth);
-    const QString result = wrapped(content.result, look.smallFont, 0.8 * cellWidth);
-    const double headingHeight =
-        QFontMetricsF(look.font).height() * (1 + static_cast<double>(heading.count(u'\n')));
-    const double resultHeight =
-        QFontMetricsF(look.smallFont).height() * (1 + static_cast<double>(result.count(u'\n')));
-    panel->setMinimumMargins(QMargins(panel->minimumMargins().left(),
-                                      static_cast<int>(headingHeight + resultHeight + 5.0 * look.px),
-                                      panel->minimumMargins().right(), panel->minimumMargins().bottom()));
-    QCPItemText* title =
-        addNote(*panel, heading, look.font, look.ink, 0.0, 0.0, Qt::AlignBottom | Qt::AlignLeft);
-    title->setPadding(QMargins(0, 0, 0, static_cast<int>(resultHeight + 4.0 * look.px)));
-    QCPItemText* note =
-        addNote(*panel, result, look.smallFont, look.ink, 0.0, 0.0, Qt::AlignBottom | Qt::AlignLeft);
-    note->setPadding(QMargins(0, 0, 0, static_cast<int>(3.0 * look.px)));
+/// Heading of a panel, wrapped to its width.
+struct Heading {
+    QString title;
+    QString result;
+    double titlePixels = 0.0;
+    double resultPixels = 0.0;
+};
 
-    const auto regions = countedRegions(*content.window, keys.measure);
-    for (const CountedRegion& region : regions) {
-        addRegion(*panel, region, level.value, food.fill, solidPen(food.colour, 0.5 * look.thin));
+Heading headingFor(const IncrementPanel& content, double width, const FigureLook& look) {
+    const auto height = [](const QString& text, const QFont& font) {
+        return text.isEmpty()
+                   ? 0.0
+                   : QFontMetricsF(font).lineSpacing() * (1.0 + static_cast<double>(text.count(u'\n')));
+    };
+    Heading heading;
+    heading.title = wrapped(content.title, look.font, width);
+    heading.result = wrapped(content.result, look.smallFont, width);
+    heading.titlePixels = height(heading.title, look.font);
+    heading.resultPixels = height(heading.result, look.smallFont);
+    return heading;
+}
+
+/// The line that the area is counted from, with its name under it.
+void drawLevel(QCPAxisRect& panel, const Level& level, const FigureLook& look) {
+    const QCPRange time = xAxisOf(panel)->range();
+    addLine(panel, QStringLiteral("level"), time.lower, 0.0, time.upper, 0.0, solidPen(look.mid, look.thin));
+    if (level.label.isEmpty()) {
+        return;
     }
-    QPen levelPen = solidPen(look.mid, look.thin);
-    addLine(*panel, QStringLiteral("level"), ranges.time.lower, 0.0, ranges.time.upper, 0.0, levelPen);
-    auto* label = new QCPItemText(&plot);
-    label->position->setAxisRect(panel);
-    label->position->setAxes(x, y);
+    auto* label = new QCPItemText(xAxisOf(panel)->parentPlot());
+    label->position->setAxisRect(&panel);
+    label->position->setAxes(xAxisOf(panel), yAxisOf(panel));
     label->position->setTypeX(QCPItemPosition::ptAxisRectRatio);
     label->position->setTypeY(QCPItemPosition::ptPlotCoords);
-    label->position->setCoords(1.0, 0.0);
-    label->setPositionAlignment(Qt::AlignRight | Qt::AlignBottom);
+    label->position->setCoords(0.0, 0.0);
+    label->setPositionAlignment(Qt::AlignLeft | Qt::AlignTop);
     label->setClipToAxisRect(false);
     label->setFont(look.smallFont);
     label->setColor(look.mid);
-    label->setPadding(QMargins(0, 0, 0, static_cast<int>(1.0 * look.px)));
+    label->setPadding(QMargins(static_cast<int>(4.0 * look.px), static_cast<int>(look.px), 0, 0));
     label->setText(level.label);
+}
 
+void drawPanel(QCPAxisRect& panel, const Study& study, const IncrementPanel& content, const Heading& heading,
+               const ChosenKeys& keys, const FigureLook& look) {
+    const FoodLook food = foodLook(study, content.food, look);
+    const Level level = levelFor(*content.window, keys);
+    const int under = static_cast<int>(3.0 * look.px);
+    QCPItemText* title =
+        addNote(panel, heading.title, look.font, look.ink, 0.0, 0.0, Qt::AlignBottom | Qt::AlignLeft);
+    title->setPadding(QMargins(0, 0, 0, static_cast<int>(heading.resultPixels) + under));
+    QCPItemText* note =
+        addNote(panel, heading.result, look.smallFont, look.ink, 0.0, 0.0, Qt::AlignBottom | Qt::AlignLeft);
+    note->setPadding(QMargins(0, 0, 0, under));
+
+    const auto regions = countedRegions(*content.window, keys.measure);
+    for (const CountedRegion& region : regions) {
+        addRegion(panel, region, level.value, food.fill, solidPen(food.colour, 0.7 * look.thin));
+    }
+    drawLevel(panel, level, look);
     std::vector<double> increments = content.window->value;
     for (double& value : increments) {
         value -= level.value;
     }
-    QPen pen = solidPen(food.colour, look.line);
-    QCPGraph* graph = addCurve(*panel, content.title, content.window->timeMin, increments, pen, food.mark);
+    QCPGraph* graph = addCurve(panel, content.title, content.window->timeMin, increments,
+                               solidPen(food.colour, look.line), food.mark);
     graph->setObjectName(QStringLiteral("increment:") + QString::fromStdString(content.food));
     if (regions.empty()) {
-        markMeasure(*panel, content, level, keys, look);
+        markMeasure(panel, content, level, keys, look);
     }
+}
+
+/// Says what is shown, and of whom.
+QString captionFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& keys,
+                   const FigureChoice& choice) {
+    bool counted = false;
+    bool subtracted = false;
+    for (const IncrementPanel& panel : panels) {
+        for (const CountedRegion& region : countedRegions(*panel.window, keys.measure)) {
+            (region.sign > 0 ? counted : subtracted) = true;
+        }
+    }
+    QString caption = choice.subject.empty() ? FigureText::tr("Mean curves")
+                                             : FigureText::tr("Subject %1").arg(plainLabel(choice.subject));
+    QString what = counted ? FigureText::tr("shaded: %1") : FigureText::tr("marked: %1");
+    what = what.arg(measureInText(keys.measure));
+    if (subtracted) {
+        what += FigureText::tr(", hatched: subtracted");
+    }
+    caption += QStringLiteral("; ") + what;
+    if (choice.subject.empty()) {
+        caption += FigureText::tr("; numbers: mean ± SEM of the subjects' own values");
+    }
+    return caption;
 }
 
 void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
@@ -248,21 +270,34 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     clearPlot(plot, look);
     const Ranges ranges = rangesFor(panels, keys);
-
     const double width = std::max(1, plot.width());
-    const int fitting = std::max(1, static_cast<int>(width / (115.0 * look.px)));
-    const int columns = std::min(static_cast<int>(panels.size()), fitting);
-    auto* group = new QCPMarginGroup(&plot);
-    for (std::size_t i = 0; i < panels.size(); ++i) {
-        const int row = static_cast<int>(i) / columns;
-        const int column = static_cast<int>(i) % columns;
-        auto* cell = new QCPLayoutGrid;
-        plot.plotLayout()->addElement(row, column, cell);
-        drawPanel(plot, *cell, study, panels[i], ranges, keys, look, width / columns, column == 0);
-        if (auto* panel = qobject_cast<QCPAxisRect*>(cell->element(0, 0))) {
-            panel->setMarginGroup(QCP::msTop | QCP::msLeft, group);
-        }
+    PanelGridPlan plan;
+    plan.count = panels.size();
+    plan.columns =
+        std::clamp(static_cast<int>(width / (105.0 * look.px)), 1, static_cast<int>(panels.size()));
+    plan.heightPt = 0.7 * plot.height() / look.px;
+    plan.time = ranges.time;
+    plan.value = ranges.value;
+    plan.xTitle = FigureText::tr("Time after first bite (min)");
+    const QString axis =
+        withUnit(levelFor(*panels.front().window, keys).axis, analyteUnit(study, keys.analyte));
+    plan.yTitle = broken(axis, look.font, 0.8 * plot.height());
+    PanelGrid grid = addPanelGrid(plot, look, plan);
+
+    std::vector<Heading> headings;
+    double head = 0.0;
+    for (const IncrementPanel& panel : panels) {
+        headings.push_back(headingFor(panel, 0.92 * grid.panelWidthPt * look.px, look));
+        head = std::max(head, headings.back().titlePixels + headings.back().resultPixels + 4.0 * look.px);
     }
+    for (std::size_t i = 0; i < panels.size(); ++i) {
+        drawPanel(*addPanel(grid, i, head, look), study, panels[i], headings[i], keys, look);
+    }
+    auto* caption = new TextBlock(&plot, captionFor(panels, keys, choice), look.smallFont, look.mid,
+                                  TextBlock::Turn::level, Qt::AlignLeft);
+    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
+    plot.plotLayout()->addElement(2, 0, caption);
+    plot.plotLayout()->setRowStretchFactor(2, 0.001);
 }
 
 }  // namespace

@@ -65,7 +65,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     QCPAxis* x = xAxisOf(*panel);
     QCPAxis* y = yAxisOf(*panel);
-    x->setRange(times.padded(0.03, 0.03));
+    x->setRange(times.padded(0.045, 0.035));
     y->setRange(values.padded(0.06, 0.10));
     setMinuteTicks(*x, 10);
     setNumberTicks(*y, 6);

@@ -5,7 +5,7 @@
 #include <string>
 
 #include "ui/figures/figure_text.h"
-#include "ui/figures/plot_frame.h"
+#include "ui/figures/panel_grid.h"
 
 namespace aftercurve {
 
@@ -51,17 +51,6 @@ int columnsFor(std::size_t panels, double width, double height) {
     return std::clamp(static_cast<int>(std::lround(best)), 1, static_cast<int>(panels));
 }
 
-/// What the panels share.
-struct Grid {
-    int columns = 1;
-    int rows = 1;
-    bool ticks = true;  ///< tick labels on the outer panels
-    QCPRange time;
-    QCPRange value;
-    QFont titleFont;
-    double crowding = 1.0;  ///< lines and marks shrink with the panels
-};
-
 void drawCurve(QCPAxisRect& panel, const Study& study, const CurveFinding& curve, const FigureLook& look,
                double crowding, bool replicate) {
     const FoodLook food = foodLook(study, curve.food, look);
@@ -80,38 +69,18 @@ void drawCurve(QCPAxisRect& panel, const Study& study, const CurveFinding& curve
     QPen edge = mark.pen();
     edge.setWidthF(edge.widthF() * crowding);
     mark.setPen(edge);
-    const QString name = FigureText::tr("%1, %2, visit %3")
-                             .arg(plainLabel(curve.subject), foodLabel(study, curve.food))
-                             .arg(curve.visit);
+    const QString name =
+        FigureText::tr("%1, %2, visit %3")
+            .arg(plainLabel(curve.subject), foodLabel(study, curve.food), QString::number(curve.visit));
     QCPGraph* graph = addCurve(panel, name, curve.timeMin, curve.value, pen, mark);
     graph->setObjectName(QString::fromStdString("curve:" + curve.subject + ":" + curve.food + ":" +
                                                 std::to_string(curve.visit)));
 }
 
-void drawPanel(QCustomPlot& plot, QCPLayoutGrid& layout, const Study& study, const SubjectCurves& subject,
-               int place, std::size_t panels, const Grid& grid, const FigureLook& look) {
-    const int row = place / grid.columns;
-    const int column = place % grid.columns;
-    QCPAxisRect* panel = newPanel(plot, look);
-    layout.addElement(row, column, panel);
-    const int gap = static_cast<int>(std::lround((grid.ticks ? 5.0 : 2.5) * look.px));
-    const int top = static_cast<int>(std::ceil(1.15 * QFontMetricsF(grid.titleFont).height()));
-    panel->setAutoMargins(QCP::msNone);
-    panel->setMargins(QMargins(0, top, gap, 0));
-    QCPAxis* x = xAxisOf(*panel);
-    QCPAxis* y = yAxisOf(*panel);
-    x->setRange(grid.time);
-    y->setRange(grid.value);
-    setMinuteTicks(*x, grid.columns > 4 ? 3 : 5);
-    setNumberTicks(*y, grid.rows > 3 ? 3 : 5);
-    const bool lowest = static_cast<std::size_t>(place + grid.columns) >= panels;
-    x->setTickLabels(grid.ticks && lowest);
-    y->setTickLabels(grid.ticks && column == 0);
-    if (!grid.ticks) {
-        x->setTicks(false);
-        y->setTicks(false);
-    }
-    addNote(*panel, plainLabel(subject.subject), grid.titleFont, look.ink, 0.0, -0.01,
+void drawPanel(PanelGrid& grid, const Study& study, const SubjectCurves& subject, std::size_t place,
+               const QFont& titleFont, double crowding, const FigureLook& look) {
+    QCPAxisRect* panel = addPanel(grid, place, 1.15 * QFontMetricsF(titleFont).height(), look);
+    addNote(*panel, plainLabel(subject.subject), titleFont, look.ink, 0.0, -0.01,
             Qt::AlignBottom | Qt::AlignLeft);
 
     // What does not count lies underneath.
@@ -120,7 +89,7 @@ void drawPanel(QCustomPlot& plot, QCPLayoutGrid& layout, const Study& study, con
             const CurveFinding& curve = *subject.curves[i];
             const bool replicate = i > 0 && subject.curves[i - 1]->food == curve.food;
             if (curve.counts() == counted) {
-                drawCurve(*panel, study, curve, look, grid.crowding, replicate);
+                drawCurve(*panel, study, curve, look, crowding, replicate);
             }
         }
     }
@@ -157,20 +126,15 @@ std::vector<KeyEntry> keyOf(const Study& study, const std::vector<SubjectCurves>
     return key;
 }
 
-Grid gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>& subjects, const Findings& findings,
-             const FigureLook& look) {
-    Grid grid;
+PanelGridPlan gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>& subjects,
+                      const Findings& findings, const FigureLook& look) {
+    PanelGridPlan plan;
     const double width = std::max(1, plot.width());
-    const double height = std::max(1, plot.height());
-    grid.columns = columnsFor(subjects.size(), width, 0.85 * height);
-    grid.rows = (static_cast<int>(subjects.size()) + grid.columns - 1) / grid.columns;
-    const double panelPt = std::min(width / grid.columns, 0.85 * height / grid.rows) / look.px;
-    grid.ticks = panelPt > 26.0;
-    grid.crowding = std::clamp(panelPt / 90.0, 0.4, 1.0);
-    grid.titleFont = look.smallFont;
-    const double titlePixels = std::min<double>(look.smallFont.pixelSize(), 0.2 * panelPt * look.px);
-    grid.titleFont.setPixelSize(std::max(1, static_cast<int>(std::lround(titlePixels))));
-
+    const double height = 0.85 * std::max(1, plot.height());
+    plan.topRow = 1;
+    plan.count = subjects.size();
+    plan.columns = columnsFor(subjects.size(), width, height);
+    plan.heightPt = height / look.px;
     Span times;
     Span values;
     times.take(0.0);
@@ -181,9 +145,9 @@ Grid gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>& subjects
             std::for_each(curve->value.begin(), curve->value.end(), [&](double v) { values.take(v); });
         }
     }
-    grid.time = times.padded(0.04, 0.04);
-    grid.value = values.padded(0.06, 0.06);
-    return grid;
+    plan.time = times.padded(0.04, 0.04);
+    plan.value = values.padded(0.06, 0.06);
+    return plan;
 }
 
 void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
@@ -196,39 +160,21 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         return;
     }
     clearPlot(plot, look);
-    const Grid grid = gridFor(plot, subjects, findings, look);
+    plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, keyOf(study, subjects, look)));
+    plot.plotLayout()->setRowStretchFactor(0, 0.001);
+    PanelGridPlan plan = gridFor(plot, subjects, findings, look);
+    plan.xTitle = FigureText::tr("Time after first bite (min)");
+    plan.yTitle = withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte));
+    PanelGrid grid = addPanelGrid(plot, look, plan);
 
-    QCPLayoutGrid* outer = plot.plotLayout();
-    outer->addElement(0, 0, new FigureKey(&plot, look, keyOf(study, subjects, look)));
-    auto* body = new QCPLayoutGrid;
-    outer->addElement(1, 0, body);
-    outer->setRowStretchFactor(0, 0.001);
-    body->setRowSpacing(0);
-    body->setColumnSpacing(0);
-    auto* panels = new QCPLayoutGrid;
-    panels->setRowSpacing(static_cast<int>(std::lround(3.0 * look.px)));
-    panels->setColumnSpacing(0);
-    auto* yTitle = new TextBlock(&plot, withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte)),
-                                 look.font, look.ink, TextBlock::Turn::upright);
-    body->addElement(0, 0, yTitle);
-    body->addElement(0, 1, panels);
-    body->setColumnStretchFactor(0, 0.001);
+    const double panelPt = std::min(grid.panelWidthPt, grid.panelHeightPt);
+    const double crowding = std::clamp(panelPt / 90.0, 0.4, 1.0);
+    QFont titleFont = look.smallFont;
+    const double titlePixels = std::min<double>(titleFont.pixelSize(), 0.2 * panelPt * look.px);
+    titleFont.setPixelSize(std::max(1, static_cast<int>(std::lround(titlePixels))));
     for (std::size_t i = 0; i < subjects.size(); ++i) {
-        drawPanel(plot, *panels, study, subjects[i], static_cast<int>(i), subjects.size(), grid, look);
+        drawPanel(grid, study, subjects[i], i, titleFont, crowding, look);
     }
-
-    // Tick labels of the outer panels reach into the room that the titles keep for them.
-    const QFontMetricsF metrics(look.smallFont);
-    const double decimals = grid.value.size() < 5.0 ? 1 : 0;
-    const double widest = std::max(
-        metrics.horizontalAdvance(QString::number(grid.value.upper, 'f', static_cast<int>(decimals))),
-        metrics.horizontalAdvance(QString::number(grid.value.lower, 'f', static_cast<int>(decimals))));
-    yTitle->setRoomAfter(static_cast<int>(std::lround(grid.ticks ? widest + 7.0 * look.px : 3.0 * look.px)));
-    auto* xTitle = new TextBlock(&plot, FigureText::tr("Time after first bite (min)"), look.font, look.ink);
-    const double tickRoom = grid.ticks ? metrics.height() + 5.0 * look.px : 2.0 * look.px;
-    xTitle->setMargins(QMargins(0, static_cast<int>(std::lround(tickRoom)), 0, 0));
-    outer->addElement(2, 0, xTitle);
-    outer->setRowStretchFactor(2, 0.001);
 }
 
 }  // namespace

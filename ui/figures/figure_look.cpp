@@ -78,6 +78,7 @@ FigureLook lookFor(const QCustomPlot& plot, const FigureStyle& style) {
         QFont font(QString::fromStdString(style.fontFamily));
         font.setPixelSize(std::max(1, static_cast<int>(std::lround(pt * look.px))));
         font.setHintingPreference(QFont::PreferNoHinting);
+        font.setStyleStrategy(QFont::NoSubpixelAntialias);  // no coloured fringes in print
         return font;
     };
     look.font = sized(style.fontPt);

@@ -29,7 +29,7 @@ struct FigureLook {
 
     QColor ink{0x22, 0x22, 0x22};
     QColor mid{0x77, 0x77, 0x77};
-    QColor light{0xB4, 0xB4, 0xB4};  ///< what does not count
+    QColor light{0xAA, 0xAA, 0xAA};  ///< what does not count
     QColor wash{0xF1, 0xF3, 0xF4};   ///< ground of a marked range
 };
 

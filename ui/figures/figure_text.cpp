@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "core/base/number_text.h"
 #include "core/curve/measures.h"
 #include "core/findings/narrative.h"
 
@@ -56,13 +57,22 @@ QString measureName(std::string_view measureKey) {
     return index ? fromView(measureList()[*index].label) : plainLabel(measureKey);
 }
 
+QString measureInText(std::string_view measureKey) {
+    QString name = measureName(measureKey);
+    if (name.size() > 1 && name[1].isLower()) {
+        name[0] = name[0].toLower();
+    }
+    return name;
+}
+
 QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey) {
     const auto index = measureIndex(measureKey);
     const auto analyte = findAnalyte(study, analyteId);
     if (!index || !analyte) {
         return {};
     }
-    return plainLabel(unitOf(measureList()[*index], study.analytes[*analyte].unit));
+    return plainLabel(unitOf(measureList()[*index], study.analytes[*analyte].unit))
+        .replace(u' ', QChar(0x00A0));
 }
 
 QString withUnit(const QString& quantity, const QString& unit) {
@@ -84,11 +94,10 @@ int decimalsFor(std::span<const double> values) {
 }
 
 QString numberText(double value, int decimals) {
-    QString text = QString::number(value, 'f', decimals);
+    // The core's rounding, so that a figure and a table show the same digits.
+    QString text = QString::fromStdString(fixedNumber(value, decimals));
     if (text.startsWith(u'-')) {
-        const bool zero =
-            std::none_of(text.cbegin(), text.cend(), [](QChar c) { return c >= u'1' && c <= u'9'; });
-        text = zero ? text.mid(1) : QChar(0x2212) + text.mid(1);
+        text[0] = QChar(0x2212);
     }
     return text;
 }

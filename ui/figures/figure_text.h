@@ -27,7 +27,9 @@ QString analyteName(std::string_view analyteId);
 QString analyteUnit(const Study& study, std::string_view analyteId);
 /// "Incremental area (positive)"; the key where there is no such measure.
 QString measureName(std::string_view measureKey);
-/// "mmol/L × min"; "" where there is no such measure.
+/// The same inside a sentence: "incremental area (positive)".
+QString measureInText(std::string_view measureKey);
+/// "mmol/L × min", with spaces that do not break; "" where there is no such measure.
 QString measureUnit(const Study& study, std::string_view analyteId, std::string_view measureKey);
 
 /// "quantity (unit)", without the bracket where there is no unit.

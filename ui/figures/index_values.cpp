@@ -34,9 +34,9 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
 }
 
 void drawClasses(QCPAxisRect& panel, const FigureLook& look, const QCPRange& x, double top) {
-    const QColor low(0xF4, 0xF4, 0xF4);
-    const QColor medium(0xE9, 0xE9, 0xE9);
-    const QColor high(0xDE, 0xDE, 0xDE);
+    const QColor low(0xF8, 0xF8, 0xF8);
+    const QColor medium(0xF0, 0xF0, 0xF0);
+    const QColor high(0xE7, 0xE7, 0xE7);
     addBand(panel, x.lower, 0.0, x.upper, lowEnds, low);
     addBand(panel, x.lower, lowEnds, x.upper, mediumEnds, medium);
     addBand(panel, x.lower, mediumEnds, x.upper, top, high);
@@ -137,10 +137,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     std::vector<QString> names;
     const double room = 0.7 * std::max(1, plot.width()) / static_cast<double>(shown.size());
     for (const IndexFinding* finding : shown) {
-        const QString mean = finding->index.mean ? FigureText::tr("mean %1, n = %2")
-                                                       .arg(numberText(*finding->index.mean, 0))
-                                                       .arg(finding->index.n)
-                                                 : FigureText::tr("no mean");
+        QString mean = FigureText::tr("no mean");
+        if (finding->index.mean) {
+            mean = FigureText::tr("mean %1, n\u00A0=\u00A0%2")
+                       .arg(numberText(*finding->index.mean, 0))
+                       .arg(finding->index.n);
+        }
         names.push_back(wrapped(foodLabel(study, finding->food), look.smallFont, room) + u'\n' +
                         wrapped(mean, look.smallFont, room));
     }

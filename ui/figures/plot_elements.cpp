@@ -4,17 +4,22 @@
 #include <cmath>
 #include <utility>
 
+#include "ui/figures/figure_text.h"
+
 namespace aftercurve {
 
 namespace {
 
-QString axisNumber(double tick) {
-    // The ticker's own rounding error must not show as 1e-16.
-    QString text = QString::number(std::abs(tick) < 1e-12 ? 0.0 : tick, 'g', 7);
-    return text.replace(u'-', QChar(0x2212));
+/// As many decimals as the step between ticks has, so that 5.0 stands beside 5.5.
+QString axisNumber(double tick, double step) {
+    int decimals = 0;
+    double scaled = std::abs(step);
+    while (decimals < 9 && scaled > 0.0 && std::abs(scaled - std::round(scaled)) > 1e-6 * scaled) {
+        scaled *= 10.0;
+        ++decimals;
+    }
+    return numberText(tick, decimals);
 }
-
-constexpr int blockFlags = Qt::TextWordWrap;
 
 }  // namespace
 
@@ -24,13 +29,19 @@ TextBlock::TextBlock(QCustomPlot* plot, const QString& text, const QFont& font, 
     setMargins(QMargins());
 }
 
-QSize TextBlock::minimumOuterSizeHint() const {
-    const QFontMetricsF metrics(font_);
+QString TextBlock::lines() const {
     const QRect view = mParentPlot->viewport();
     const int length = turn_ == Turn::level ? view.width() - margins().left() - margins().right()
                                             : view.height() - margins().top() - margins().bottom();
-    const QRectF box = metrics.boundingRect(QRectF(0, 0, std::max(1, length), 1e6), blockFlags, text_);
-    const int thickness = static_cast<int>(std::ceil(box.height() + 0.15 * metrics.height())) + roomAfter_;
+    // Broken here and not while painting, whose metrics may differ a little and would ask for another line.
+    return wrapped(text_, font_, 0.97 * length);
+}
+
+QSize TextBlock::minimumOuterSizeHint() const {
+    const QFontMetricsF metrics(font_);
+    const double rows = 1.0 + static_cast<double>(lines().count(u'\n'));
+    const int thickness =
+        static_cast<int>(std::ceil(rows * metrics.lineSpacing() + 0.15 * metrics.height())) + roomAfter_;
     return turn_ == Turn::level ? QSize(0, thickness + margins().top() + margins().bottom())
                                 : QSize(thickness + margins().left() + margins().right(), 0);
 }
@@ -40,15 +51,32 @@ void TextBlock::draw(QCPPainter* painter) {
     painter->setFont(font_);
     painter->setPen(QPen(colour_));
     const QRectF box = rect();
+    const int flags = static_cast<int>(alignment_) | Qt::TextDontClip;
     if (turn_ == Turn::level) {
-        painter->drawText(box, blockFlags | static_cast<int>(alignment_), text_);
+        painter->drawText(box, flags, lines());
     } else {
         painter->translate(box.left(), box.bottom());
         painter->rotate(-90.0);
-        painter->drawText(QRectF(0, 0, box.height(), box.width() - roomAfter_),
-                          blockFlags | static_cast<int>(alignment_), text_);
+        painter->drawText(QRectF(0, 0, box.height(), box.width() - roomAfter_), flags, lines());
     }
     painter->restore();
+}
+
+QString wrapped(const QString& text, const QFont& font, double pixels) {
+    const QFontMetricsF metrics(font);
+    QString all;
+    QString line;
+    for (const QString& word : text.split(u' ')) {
+        const QString longer = line.isEmpty() ? word : line + u' ' + word;
+        const qsizetype lastBreak = longer.lastIndexOf(u'\n') + 1;
+        if (!line.isEmpty() && metrics.horizontalAdvance(longer.mid(lastBreak)) > pixels) {
+            all += line + u'\n';
+            line = word;
+        } else {
+            line = longer;
+        }
+    }
+    return all + line;
 }
 
 FigureKey::FigureKey(QCustomPlot* plot, const FigureLook& look, std::vector<KeyEntry> entries)
@@ -60,6 +88,12 @@ double FigureKey::rowHeight() const {
     return 1.25 * QFontMetricsF(look_.smallFont).height();
 }
 
+double FigureKey::textOffset(const KeyEntry& entry) const {
+    const bool sample =
+        entry.pen.style() != Qt::NoPen || entry.patch.style() != Qt::NoBrush || !entry.mark.isNone();
+    return sample ? 25.0 * look_.px : 0.0;
+}
+
 std::vector<FigureKey::Place> FigureKey::places() const {
     const QFontMetricsF metrics(look_.smallFont);
     const double width = mParentPlot->viewport().width();
@@ -67,7 +101,7 @@ std::vector<FigureKey::Place> FigureKey::places() const {
     double x = 0.0;
     int row = 0;
     for (const KeyEntry& entry : entries_) {
-        const double needed = 25.0 * look_.px + metrics.horizontalAdvance(entry.text);
+        const double needed = textOffset(entry) + metrics.horizontalAdvance(entry.text);
         if (x > 0.0 && x + needed > width - 12.0 * look_.px) {
             x = 0.0;
             ++row;
@@ -114,20 +148,33 @@ void FigureKey::draw(QCPPainter* painter) {
             entry.mark.drawShape(painter, middle);
         }
         painter->setPen(QPen(look_.ink));
-        painter->drawText(QRectF(left + 25.0 * look_.px, top, rect().right() - left, rowHeight()),
+        painter->drawText(QRectF(left + textOffset(entry), top, rect().right() - left, rowHeight()),
                           Qt::AlignLeft | Qt::AlignVCenter | Qt::TextSingleLine, entry.text);
     }
     painter->restore();
 }
 
+double FigureTicker::getTickStep(const QCPRange& range) {
+    const double wanted = range.size() / std::max(1, tickCount());
+    const double magnitude = std::pow(10.0, std::floor(std::log10(wanted)));
+    step_ = magnitude;
+    for (const double factor : {2.0, 5.0, 10.0}) {
+        // Nearest on the scale of ratios.
+        if (std::abs(std::log(factor * magnitude / wanted)) < std::abs(std::log(step_ / wanted))) {
+            step_ = factor * magnitude;
+        }
+    }
+    return step_;
+}
+
 QString FigureTicker::getTickLabel(double tick, const QLocale& /*locale*/, QChar /*formatChar*/,
                                    int /*precision*/) {
-    return axisNumber(tick);
+    return axisNumber(tick, step_);
 }
 
 QString FixedTicker::getTickLabel(double tick, const QLocale& /*locale*/, QChar /*formatChar*/,
                                   int /*precision*/) {
-    return axisNumber(tick);
+    return axisNumber(tick, tickStep());
 }
 
 }  // namespace aftercurve

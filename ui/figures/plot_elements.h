@@ -25,6 +25,8 @@ class TextBlock : public QCPLayoutElement {
     void draw(QCPPainter* painter) override;
 
   private:
+    QString lines() const;
+
     QString text_;
     QFont font_;
     QColor colour_;
@@ -62,15 +64,24 @@ class FigureKey : public QCPLayoutElement {
     };
     std::vector<Place> places() const;
     double rowHeight() const;
+    double textOffset(const KeyEntry& entry) const;
 
     FigureLook look_;
     std::vector<KeyEntry> entries_;
 };
 
-/// Tick labels in the C locale with a real minus sign, whatever the plot's locale is.
+/// The text broken at spaces into lines of at most `pixels` (a longer word stays whole).
+QString wrapped(const QString& text, const QFont& font, double pixels);
+
+/// Ticks at steps of 1, 2 or 5; labels with a decimal point and a real minus sign, whatever the plot's locale
+/// is.
 class FigureTicker : public QCPAxisTicker {
   protected:
+    double getTickStep(const QCPRange& range) override;
     QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
+
+  private:
+    double step_ = 1.0;
 };
 
 /// The same with a fixed step.

@@ -139,22 +139,6 @@ QString broken(const QString& text, const QFont& font, double pixels) {
     return wrapped(text.left(bracket), font, pixels) + u'\n' + text.mid(bracket + 1);
 }
 
-QString wrapped(const QString& text, const QFont& font, double pixels) {
-    const QFontMetricsF metrics(font);
-    QString all;
-    QString line;
-    for (const QString& word : text.split(u' ')) {
-        const QString longer = line.isEmpty() ? word : line + u' ' + word;
-        if (!line.isEmpty() && metrics.horizontalAdvance(longer) > pixels) {
-            all += line + u'\n';
-            line = word;
-        } else {
-            line = longer;
-        }
-    }
-    return all + line;
-}
-
 QCPGraph* addCurve(QCPAxisRect& panel, const QString& name, const std::vector<double>& x,
                    const std::vector<double>& y, const QPen& pen, const QCPScatterStyle& mark) {
     auto* graph = new QCPGraph(xAxisOf(panel), yAxisOf(panel));

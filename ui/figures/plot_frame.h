@@ -50,8 +50,6 @@ struct Span {
 
 /// The text broken in two before the bracket of its unit where it is longer than `pixels`.
 QString broken(const QString& text, const QFont& font, double pixels);
-/// The text broken at spaces into lines of at most `pixels` (a longer word stays whole).
-QString wrapped(const QString& text, const QFont& font, double pixels);
 
 QCPGraph* addCurve(QCPAxisRect& panel, const QString& name, const std::vector<double>& x,
                    const std::vector<double>& y, const QPen& pen, const QCPScatterStyle& mark);

@@ -68,6 +68,12 @@ TEST(Descriptive, EqualValuesHaveNoSpreadAtAnyLength) {
     }
 }
 
+// The mean of two neighbouring doubles is not a double; the spread is known all the same.
+TEST(Descriptive, SpreadOfNeighbouringDoubles) {
+    const double step = std::numeric_limits<double>::epsilon();
+    EXPECT_TRUE(isClose(sampleSd(std::array{1.0, 1.0 + step}), step / std::sqrt(2.0), {.relative = 1e-15}));
+}
+
 TEST(Descriptive, ExtremesOfTheDoublesAreHandled) {
     for (const double unit : {1e-300, 1.0, 1e300}) {
         const std::vector<double> x = {4.0 * unit, 1.0 * unit, 3.0 * unit, 2.0 * unit};

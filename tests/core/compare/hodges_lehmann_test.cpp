@@ -104,6 +104,7 @@ TEST(HodgesLehmann, ExtremesOfTheDoubles) {
     const double most = std::numeric_limits<double>::max();
     EXPECT_EQ(hodgesLehmann(asDifferences(std::vector{most, most}), alpha).estimate, most);
     EXPECT_EQ(hodgesLehmann(asDifferences(std::vector{-most, most}), alpha).estimate, 0.0);
+    EXPECT_EQ(hodgesLehmann(asDifferences(std::vector{most, most / 2.0}), alpha).estimate, most * 0.75);
     EXPECT_EQ(hodgesLehmann(asDifferences(std::vector{1e300, 1e-300, 3e-300}), alpha).estimate,
               5e299 / 2.0 + 1e-300)
         << "between 3e-300 and half of 1e300";

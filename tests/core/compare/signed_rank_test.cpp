@@ -122,7 +122,8 @@ TEST(SignedRank, CriticalValues) {
                 EXPECT_EQ(at.v, static_cast<double>(row.n * (row.n + 1)) / 2.0 - row.t[k]);
                 EXPECT_LE(at.p, level[k]) << row.n;
             }
-            const SignedRank next = withRankSum(row.n, static_cast<std::size_t>(row.t[k] + 1));
+            const int above = row.t[k] + 1;
+            const SignedRank next = withRankSum(row.n, static_cast<std::size_t>(above));
             EXPECT_GT(next.p, level[k]) << row.n;
         }
     }
@@ -134,9 +135,9 @@ TEST(SignedRank, AgreesWithEnumerationWithTiesAndZeros) {
     int withZeros = 0;
     for (int round = 0; round < 400; ++round) {
         std::vector<int> unit(1 + random() % 10);
-        const int spread = 2 + static_cast<int>(random() % 20);
+        const auto spread = 2 + random() % 20;
         for (int& x : unit) {
-            x = static_cast<int>(random() % static_cast<unsigned>(2 * spread + 1)) - spread;
+            x = static_cast<int>(random() % (2 * spread + 1)) - static_cast<int>(spread);
         }
         // 0.1 · unit on top of a base: equal in decimals, seldom in bits.
         std::vector<double> food;
@@ -247,9 +248,9 @@ TEST(SignedRank, ScaleSignAndOrder) {
         }
         const SignedRank r = signedRank(asDifferences(d));
         for (const double unit : {1e-300, 0.1, 1e300}) {
-            std::vector<double> other;
-            for (const double x : d) {
-                other.push_back(-x * unit);
+            std::vector<double> other = d;
+            for (double& x : other) {
+                x *= -unit;
             }
             std::shuffle(other.begin(), other.end(), random);
             const SignedRank turned = signedRank(asDifferences(other));

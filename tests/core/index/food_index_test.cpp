@@ -90,6 +90,8 @@ TEST(FoodIndex, SubjectsWithoutAValueSayWhyAndKeepTheirPlace) {
     for (std::size_t i = 0; i < 6; ++i) {
         EXPECT_FALSE(r.subjects[i].value) << r.subjects[i].subject;
         EXPECT_FALSE(r.subjects[i].absentBecause.empty()) << r.subjects[i].subject;
+        const bool notPositive = r.subjects[i].absentBecause.find("not positive") != std::string::npos;
+        EXPECT_EQ(notPositive, i == 2 || i == 3) << r.subjects[i].subject;
         EXPECT_FALSE(r.subjects[i].outlier || r.subjects[i].leftOut);
     }
     EXPECT_EQ(r.subjects[6].subject, "good");
@@ -129,6 +131,16 @@ TEST(FoodIndex, OutlierIsLeftOutByTheRule) {
     EXPECT_EQ(r.ciHigh, alone.ciHigh);
 }
 
+// 40, 50, 50, 50, 60 and 50 + y: the last lies 5y/6 from the mean, SD √((200 + 5y²/6)/5). The border of 2 SD
+// is at y = √5760 = 75.89.
+TEST(FoodIndex, BorderOfTwoSd) {
+    for (const double y : {75.0, 77.0, -75.0, -77.0}) {
+        const FoodIndex r =
+            foodIndex(subjectsWith({40.0, 50.0, 50.0 + y, 50.0, 50.0, 60.0}), alpha, IndexOutlierRule::none);
+        EXPECT_EQ(r.subjects[2].outlier, std::abs(y) > 76.0) << y;
+    }
+}
+
 // 0 ×18, 4 and 20: 20 goes; then 4 would be beyond 2 SD of the rest. One pass only.
 TEST(FoodIndex, OnePassOnly) {
     std::vector<double> values(18, 0.0);
@@ -143,11 +155,10 @@ TEST(FoodIndex, OnePassOnly) {
 }
 
 TEST(FoodIndex, EqualValuesHaveNoIntervalAndNoOutlier) {
-    // Equal in decimals, not in bits.
-    std::vector<IndexInput> inputs;
-    for (int i = 1; i <= 12; ++i) {
-        inputs.push_back({"S" + std::to_string(i), {0.1 * i}, {0.3 * i}});
-    }
+    // One third, all of them, and one of them not in the same bits.
+    EXPECT_NE(0.1 / 0.3, 1.0 / 3.0);
+    std::vector<IndexInput> inputs(11, IndexInput{"S", {1.0}, {3.0}});
+    inputs.push_back({"S", {0.1}, {0.3}});
     const FoodIndex r = foodIndex(inputs, alpha, IndexOutlierRule::twoSdOnce);
     EXPECT_EQ(r.n, 12U);
     EXPECT_TRUE(isClose(r.mean, 100.0 / 3.0, {.relative = 1e-14}));

@@ -1,0 +1,101 @@
+#include "tests/ui/window/window_fixture.h"
+
+#include <QAbstractButton>
+#include <QAction>
+#include <QDir>
+#include <QElapsedTimer>
+#include <QFile>
+#include <QLineEdit>
+#include <QTest>
+
+namespace aftercurve::test {
+
+bool waitUntil(const std::function<bool()>& done, int ms) {
+    QElapsedTimer since;
+    since.start();
+    while (!done()) {
+        if (since.elapsed() > ms) {
+            return false;
+        }
+        QTest::qWait(5);
+    }
+    return true;
+}
+
+QString copyOfStudy(const QString& from, const QString& into) {
+    const QDir source(from);
+    const QString target = into + u'/' + source.dirName();
+    QDir().mkpath(target);
+    for (const QString& name : source.entryList(QDir::Files)) {
+        QFile::copy(source.filePath(name), target + u'/' + name);
+    }
+    return target;
+}
+
+WindowTest::WindowTest()
+    : settings_(std::make_unique<QSettings>(temp_.filePath(QStringLiteral("settings.ini")), QSettings::IniFormat)) {
+    window_ = makeWindow();
+    window_->show();
+    EXPECT_TRUE(QTest::qWaitForWindowExposed(window_.get()));
+}
+
+WindowTest::~WindowTest() = default;
+
+std::unique_ptr<MainWindow> WindowTest::makeWindow() {
+    WindowSetup setup;
+    setup.settings = settings_.get();
+    setup.samples = sampleStudiesIn(QStringLiteral(TEST_SAMPLES));
+    setup.askToSave = [this](QWidget*, const QString&) {
+        ++asked_;
+        return answer_;
+    };
+    setup.askFile = [this](QWidget*, const QString&, const QString&) { return file_; };
+    setup.askFolder = [this](QWidget*, const QString&) { return folder_; };
+    return std::make_unique<MainWindow>(std::move(setup));
+}
+
+void WindowTest::openSample(const QString& name) {
+    open(copyOfStudy(QStringLiteral(TEST_SAMPLES "/") + name, temp_.path()));
+}
+
+void WindowTest::open(const QString& folder) {
+    window_->openStudy(folder);
+    ASSERT_TRUE(waitForResults());
+}
+
+bool WindowTest::waitForResults() {
+    Session& session = window_->session();
+    return waitUntil([&] { return !session.isBusy() && session.resultsAreCurrent(); });
+}
+
+void WindowTest::press(const char* buttonName) {
+    QTest::mouseClick(&find<QAbstractButton>(buttonName), Qt::LeftButton);
+}
+
+void WindowTest::trigger(const char* actionName) {
+    auto& action = find<QAction>(actionName);
+    EXPECT_TRUE(action.isEnabled()) << actionName;
+    action.trigger();
+}
+
+void WindowTest::type(QWidget& widget, const QString& text) {
+    widget.setFocus();
+    QTest::keySequence(&widget, QKeySequence::SelectAll);
+    QTest::keyClicks(&widget, text);
+    QTest::keyClick(&widget, Qt::Key_Return);
+}
+
+std::string WindowTest::cell(std::string_view table, std::string_view rowKey, std::string_view columnKey) {
+    const auto found = window_->session().results()->table(table);
+    for (const Row& row : found->rows) {
+        for (std::size_t i = 0; row.key == rowKey && i < found->columns.size(); ++i) {
+            if (found->columns[i].key == columnKey) {
+                return shownText(row.cells[i], found->columns[i]);
+            }
+        }
+    }
+    ADD_FAILURE() << "no cell " << table << " " << rowKey << " " << columnKey;
+    return {};
+}
+
+}  // namespace aftercurve::test

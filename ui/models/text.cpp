@@ -1,0 +1,20 @@
+#include "ui/models/text.h"
+
+namespace aftercurve {
+
+QString inSentence(const QString& label) {
+    if (label.isEmpty() || (label.size() > 1 && label.at(1).isUpper())) {
+        return label;
+    }
+    return label.at(0).toLower() + label.mid(1);
+}
+
+QString typeset(const QString& number) {
+    return number.startsWith(u'-') ? u'−' + number.mid(1) : number;
+}
+
+QString asSentence(const QString& text) {
+    return text.isEmpty() ? text : text.at(0).toUpper() + text.mid(1);
+}
+
+}  // namespace aftercurve

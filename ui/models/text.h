@@ -1,0 +1,28 @@
+#pragma once
+
+#include <QString>
+#include <string>
+#include <string_view>
+
+namespace aftercurve {
+
+/// Texts of the core are UTF-8; these two are the only way over the border.
+inline QString shown(std::string_view text) {
+    return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
+}
+
+inline std::string plain(const QString& text) {
+    return text.toStdString();
+}
+
+/// "Wheat wafer" of food id "wafer-wheat" and the like: first letter lower case, for the middle of a sentence.
+/// A word with a second capital (an abbreviation) is left alone.
+QString inSentence(const QString& label);
+
+/// A number as print has it: a minus sign in place of the hyphen.
+QString typeset(const QString& number);
+
+/// First letter upper case, for a text that stands on its own.
+QString asSentence(const QString& text);
+
+}  // namespace aftercurve

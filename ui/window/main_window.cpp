@@ -1,0 +1,306 @@
+#include "ui/window/main_window.h"
+
+#include <QCloseEvent>
+#include <QDir>
+#include <QFileInfo>
+#include <QLabel>
+#include <QMenu>
+#include <QMimeData>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QStackedWidget>
+#include <QStatusBar>
+#include <QVBoxLayout>
+
+#include "core/base/version.h"
+#include "ui/models/text.h"
+#include "ui/window/pages/comparisons_page.h"
+#include "ui/window/pages/curves_page.h"
+#include "ui/window/pages/index_page.h"
+#include "ui/window/pages/measures_page.h"
+#include "ui/window/pages/problems_page.h"
+#include "ui/window/pages/samples_page.h"
+#include "ui/window/plan_sentence.h"
+#include "ui/window/step_status.h"
+#include "ui/window/text_size.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr int slowAfterMs = 300;
+constexpr int recentStudies = 8;
+
+QString recentKey() {
+    return QStringLiteral("recentStudies");
+}
+
+/// The study folder that a drop brings; empty where it brings none.
+QString studyIn(const QMimeData& data) {
+    for (const QUrl& url : data.urls()) {
+        const QFileInfo info(url.toLocalFile());
+        if (info.isDir() || info.fileName() == QStringLiteral("study.json")) {
+            return info.absoluteFilePath();
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
+MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
+    : QMainWindow(parent), setup_(withDialogs(std::move(setup))), session_(new Session(this)) {
+    setObjectName(QStringLiteral("mainWindow"));
+    setAcceptDrops(true);
+    views_ = new QStackedWidget(this);
+    start_ = new StartPage(setup_.samples, views_);
+    failure_ = new ReadFailurePage(views_);
+    study_ = new QWidget(views_);
+    for (QWidget* view : {static_cast<QWidget*>(start_), study_, static_cast<QWidget*>(failure_)}) {
+        views_->addWidget(view);
+    }
+    progress_ = new QProgressBar(this);
+    progress_->setObjectName(QStringLiteral("progress"));
+    progress_->setAccessibleName(tr("Progress"));
+    progress_->setTextVisible(false);
+    progress_->setRange(0, 1000);
+    progress_->setFixedHeight(4);
+    QSizePolicy keepsItsPlace = progress_->sizePolicy();
+    keepsItsPlace.setRetainSizeWhenHidden(true);
+    progress_->setSizePolicy(keepsItsPlace);
+    auto* whole = new QWidget(this);
+    auto* column = new QVBoxLayout(whole);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    column->addWidget(progress_);
+    column->addWidget(views_, 1);
+    setCentralWidget(whole);
+
+    buildStudyView();
+    buildFooter();
+    buildMenus();
+
+    slow_.setSingleShot(true);
+    slow_.setInterval(slowAfterMs);
+    connect(&slow_, &QTimer::timeout, this, &MainWindow::showBusy);
+    connect(session_, &Session::busyChanged, this, [this](bool busy) {
+        if (busy && !slow_.isActive() && !cancel_->isVisible()) {
+            slow_.start();
+        } else if (!busy) {
+            slow_.stop();
+            showBusy();
+        }
+        showStatus();
+    });
+    connect(session_, &Session::progressed, this, [this](double fraction) {
+        progress_->setValue(static_cast<int>(fraction * progress_->maximum()));
+    });
+    connect(session_, &Session::studyOpened, this, &MainWindow::showStudy);
+    connect(session_, &Session::readFailed, this, &MainWindow::showFailure);
+    connect(session_, &Session::resultsChanged, this, &MainWindow::showStatus);
+    connect(session_, &Session::marksChanged, this, &MainWindow::showStatus);
+    connect(session_, &Session::modifiedChanged, this, &MainWindow::showTitle);
+    connect(start_, &StartPage::openWanted, this, &MainWindow::askForStudy);
+    connect(start_, &StartPage::studyWanted, this, &MainWindow::openStudy);
+    connect(failure_, &ReadFailurePage::again, this, &MainWindow::openStudy);
+    connect(failure_, &ReadFailurePage::back, this,
+            [this] { views_->setCurrentWidget(session_->hasStudy() ? study_ : start_); });
+    fillRecent();
+    showTitle();
+    showBusy();
+    updateActions();
+    const int em = fontMetrics().height();
+    setMinimumSize(em * 40, em * 28);
+    resize(1240, 800);
+    restoreGeometry(setup_.settings->value(QStringLiteral("windowGeometry")).toByteArray());
+    const double scale = setup_.settings->value(QStringLiteral("textScale"), 1.0).toDouble();
+    if (scale >= 0.5 && scale <= 3.0 && scale != 1.0) {
+        resizeText(scale);
+    }
+}
+
+MainWindow::~MainWindow() = default;
+
+void MainWindow::buildStudyView() {
+    auto* column = new QVBoxLayout(study_);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    sentence_ = new PlanSentence(*session_, study_);
+    steps_ = new StepBar(study_);
+    pages_ = new QStackedWidget(study_);
+    column->addWidget(sentence_);
+    column->addWidget(steps_);
+    column->addWidget(pages_, 1);
+    buildPages();
+    connect(steps_, &StepBar::chosen, this, [this](Step step) {
+        pages_->setCurrentIndex(static_cast<int>(step));
+        updateActions();
+    });
+    connect(problems_, &ProblemsPage::activated, this, &MainWindow::goToProblem);
+}
+
+void MainWindow::buildPages() {
+    samples_ = new SamplesPage(*session_, pages_);
+    problems_ = new ProblemsPage(*session_, pages_);
+    // In the order of Step.
+    for (Page* page : {static_cast<Page*>(samples_), static_cast<Page*>(new CurvesPage(*session_, pages_)),
+                       static_cast<Page*>(new MeasuresPage(*session_, pages_)),
+                       static_cast<Page*>(new ComparisonsPage(*session_, pages_)),
+                       static_cast<Page*>(new IndexPage(*session_, pages_)), static_cast<Page*>(problems_)}) {
+        pages_->addWidget(page);
+    }
+}
+
+void MainWindow::buildFooter() {
+    auto* caution = new QLabel(tr("For research use; not for diagnosis, treatment or dosing."), this);
+    caution->setObjectName(QStringLiteral("footer.caution"));
+    cancel_ = new QPushButton(tr("Stop"), this);
+    cancel_->setObjectName(QStringLiteral("progress.cancel"));
+    cancel_->setAccessibleName(tr("Stop reading or computing"));
+    cancel_->setToolTip(tr("Esc"));
+    auto* version = new QLabel(tr("Aftercurve %1").arg(shown(versionText())), this);
+    statusBar()->setSizeGripEnabled(false);
+    const int side = fontMetrics().height() - 4;
+    statusBar()->setContentsMargins(side, 0, side, 0);
+    statusBar()->addWidget(caution);
+    statusBar()->addPermanentWidget(cancel_);
+    statusBar()->addPermanentWidget(version);
+    connect(cancel_, &QPushButton::clicked, session_, &Session::cancel);
+}
+
+Page& MainWindow::page(Step step) {
+    return *static_cast<Page*>(pages_->widget(static_cast<int>(step)));
+}
+
+Page& MainWindow::currentPage() {
+    return page(steps_->current());
+}
+
+void MainWindow::setStep(Step step) {
+    steps_->setCurrent(step);
+}
+
+void MainWindow::openStudy(const QString& path) {
+    if (mayLosePlan()) {
+        session_->open(path);
+    }
+}
+
+void MainWindow::askForStudy() {
+    const QString folder = setup_.askFolder(this, setup_.settings->value(QStringLiteral("lastStudyFolder")).toString());
+    if (!folder.isEmpty()) {
+        openStudy(folder);
+    }
+}
+
+bool MainWindow::mayLosePlan() {
+    if (!session_->isModified()) {
+        return true;
+    }
+    switch (setup_.askToSave(this, session_->title())) {
+        case SaveAnswer::save:
+            return save();
+        case SaveAnswer::discard:
+            return true;
+        case SaveAnswer::cancel:
+            return false;
+    }
+    return false;
+}
+
+void MainWindow::rememberStudy(const QString& folder) {
+    QStringList folders = setup_.settings->value(recentKey()).toStringList();
+    folders.removeAll(folder);
+    folders.prepend(folder);
+    setup_.settings->setValue(recentKey(), QStringList(folders.mid(0, recentStudies)));
+    setup_.settings->setValue(QStringLiteral("lastStudyFolder"), QFileInfo(folder).absolutePath());
+    fillRecent();
+}
+
+void MainWindow::fillRecent() {
+    const QStringList folders = setup_.settings->value(recentKey()).toStringList();
+    start_->setRecent(folders);
+    recent_->clear();
+    recent_->setEnabled(!folders.isEmpty());
+    for (const QString& folder : folders) {
+        QAction* action = recent_->addAction(QDir::toNativeSeparators(folder));
+        connect(action, &QAction::triggered, this, [this, folder] { openStudy(folder); });
+    }
+}
+
+void MainWindow::showStudy() {
+    views_->setCurrentWidget(study_);
+    rememberStudy(session_->folder());
+    // Not into the sentence: a key pressed at once should not change the plan.
+    pages_->setFocus();
+    showTitle();
+    showStatus();
+}
+
+void MainWindow::showFailure(const QString& folder, const std::vector<Problem>& problems) {
+    failure_->showFailure(folder, problems, session_->title());
+    views_->setCurrentWidget(failure_);
+}
+
+void MainWindow::showTitle() {
+    setWindowModified(session_->isModified());
+    const QString study = session_->title();
+    setWindowTitle(study.isEmpty() ? tr("Aftercurve") : tr("%1[*] – Aftercurve").arg(study));
+    updateActions();
+}
+
+void MainWindow::showStatus() {
+    for (int i = 0; i < stepCount; ++i) {
+        const auto step = static_cast<Step>(i);
+        steps_->button(step).setStatus(statusOf(step, *session_), changedIn(step, *session_));
+    }
+    updateActions();
+}
+
+void MainWindow::showBusy() {
+    const bool show = session_->isBusy() && !slow_.isActive();
+    if (!show) {
+        progress_->setValue(0);
+    }
+    progress_->setVisible(show);
+    cancel_->setVisible(show);
+}
+
+void MainWindow::goToProblem(const Problem& problem) {
+    if (samples_->goTo(problem)) {
+        setStep(Step::samples);
+    } else {
+        problems_->explain(problem);
+    }
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+    if (!mayLosePlan()) {
+        event->ignore();
+        return;
+    }
+    setup_.settings->setValue(QStringLiteral("windowGeometry"), saveGeometry());
+    event->accept();
+}
+
+void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
+    if (!studyIn(*event->mimeData()).isEmpty()) {
+        event->acceptProposedAction();
+        start_->setDropping(true);
+    }
+}
+
+void MainWindow::dragLeaveEvent(QDragLeaveEvent*) {
+    start_->setDropping(false);
+}
+
+void MainWindow::dropEvent(QDropEvent* event) {
+    start_->setDropping(false);
+    const QString folder = studyIn(*event->mimeData());
+    if (!folder.isEmpty()) {
+        event->acceptProposedAction();
+        openStudy(folder);
+    }
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,98 @@
+#pragma once
+
+#include <QMainWindow>
+#include <QTimer>
+
+#include "ui/window/session.h"
+#include "ui/window/step_bar.h"
+#include "ui/window/window_setup.h"
+
+class QAction;
+class QMenu;
+class QProgressBar;
+class QPushButton;
+class QStackedWidget;
+
+namespace aftercurve {
+
+class FigureView;
+class Page;
+class PlanSentence;
+class ProblemsPage;
+class ReadFailurePage;
+class SamplesPage;
+class StartPage;
+
+/// The program's window: the plan as a sentence on top, the steps under it, the page of the current step below.
+class MainWindow : public QMainWindow {
+    Q_OBJECT
+
+  public:
+    explicit MainWindow(WindowSetup setup, QWidget* parent = nullptr);
+    ~MainWindow() override;
+
+    /// Asks to save first where the plan was changed.
+    void openStudy(const QString& path);
+    void setStep(Step step);
+    Session& session() { return *session_; }
+    Page& page(Step step);
+
+  protected:
+    void closeEvent(QCloseEvent* event) override;
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dragLeaveEvent(QDragLeaveEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+
+  private:
+    void buildPages();
+    void buildStudyView();
+    void buildFooter();
+    void buildMenus();
+    QAction* addAction(QMenu& menu, const QString& text, const QKeySequence& keys, const char* name,
+                       const std::function<void()>& run);
+
+    bool mayLosePlan();
+    bool save();
+    void askForStudy();
+    void rememberStudy(const QString& folder);
+    void fillRecent();
+    void showStudy();
+    void showFailure(const QString& folder, const std::vector<Problem>& problems);
+    void showTitle();
+    void showStatus();
+    void showBusy();
+    void goToProblem(const Problem& problem);
+
+    Page& currentPage();
+    void updateActions();
+    void exportFigure();
+    void exportTable();
+    void copyFigureShown();
+    void copyTableShown();
+    void copyMethods();
+    void resizeText(double ratio);
+    void about();
+
+    WindowSetup setup_;
+    Session* session_;
+    QStackedWidget* views_ = nullptr;  ///< start, study, failure
+    StartPage* start_ = nullptr;
+    ReadFailurePage* failure_ = nullptr;
+    QWidget* study_ = nullptr;
+    PlanSentence* sentence_ = nullptr;
+    StepBar* steps_ = nullptr;
+    QProgressBar* progress_ = nullptr;
+    QPushButton* cancel_ = nullptr;
+    QTimer slow_;  ///< work that takes longer than this is shown
+    QStackedWidget* pages_ = nullptr;
+    SamplesPage* samples_ = nullptr;
+    ProblemsPage* problems_ = nullptr;
+    QMenu* recent_ = nullptr;
+    QAction* saveAction_ = nullptr;
+    QList<QAction*> figureActions_;
+    QList<QAction*> tableActions_;
+    QAction* methodsAction_ = nullptr;
+    double textScale_ = 1.0;
+};
+
+}  // namespace aftercurve

@@ -1,0 +1,33 @@
+#pragma once
+
+#include "ui/window/pages/page.h"
+
+class QButtonGroup;
+class QStackedLayout;
+
+namespace aftercurve {
+
+/// Each food against the comparator: the table, and for the row chosen the words, the pairs and a figure.
+class ComparisonsPage : public Page {
+    Q_OBJECT
+
+  public:
+    explicit ComparisonsPage(Session& session, QWidget* parent = nullptr);
+
+    FigureView* figure() override { return figure_; }
+    ResultView* table() override;
+
+  private:
+    void showResults();
+    void showComparison(int row);
+
+    QStackedLayout* stack_;
+    EmptyNotice* empty_;
+    ResultView* comparisons_;
+    QLabel* sentence_;
+    ResultView* pairs_;
+    QButtonGroup* views_;
+    FigureView* figure_;
+};
+
+}  // namespace aftercurve

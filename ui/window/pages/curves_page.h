@@ -1,0 +1,31 @@
+#pragma once
+
+#include "ui/window/pages/page.h"
+
+class QButtonGroup;
+
+namespace aftercurve {
+
+/// The curves themselves, in three views.
+class CurvesPage : public Page {
+    Q_OBJECT
+
+  public:
+    explicit CurvesPage(Session& session, QWidget* parent = nullptr);
+
+    FigureView* figure() override { return figure_; }
+
+  private:
+    void fill();
+    void fillVisits();
+    void redraw();
+
+    QButtonGroup* views_;
+    Chooser* analyte_;
+    Chooser* subject_;
+    Chooser* food_;
+    Chooser* visit_;
+    FigureView* figure_;
+};
+
+}  // namespace aftercurve

@@ -1,0 +1,102 @@
+#include "ui/window/pages/page.h"
+
+#include <QComboBox>
+#include <QFontDatabase>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QSignalBlocker>
+#include <QVBoxLayout>
+
+#include "ui/models/look.h"
+#include "ui/models/text.h"
+
+namespace aftercurve {
+
+Chooser::Chooser(const QString& label, const QString& objectName, QWidget* parent)
+    : QWidget(parent), box_(new QComboBox(this)) {
+    auto* row = new QHBoxLayout(this);
+    row->setContentsMargins(0, 0, 0, 0);
+    auto* name = new QLabel(label, this);
+    name->setBuddy(box_);
+    row->addWidget(name);
+    row->addWidget(box_);
+    box_->setObjectName(objectName);
+    box_->setAccessibleName(QString(label).remove(u'&'));
+    box_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
+    connect(box_, &QComboBox::currentIndexChanged, this, &Chooser::chosen);
+}
+
+std::string Chooser::value() const {
+    return plain(box_->currentData().toString());
+}
+
+void Chooser::clear() {
+    const QSignalBlocker quiet(box_);
+    box_->clear();
+}
+
+void Chooser::add(const QString& text, const std::string& value) {
+    const QSignalBlocker quiet(box_);
+    box_->addItem(text, shown(value));
+}
+
+EmptyNotice::EmptyNotice(QWidget* parent)
+    : QWidget(parent), title_(new QLabel(this)), text_(new QLabel(this)), code_(new QLabel(this)) {
+    const int em = fontMetrics().height();
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(em * 2, em * 3, em * 2, em * 2);
+    column->setSpacing(em * 2 / 3);
+    QFont large = title_->font();
+    large.setPointSizeF(large.pointSizeF() * 1.4);
+    title_->setFont(large);
+    for (QLabel* label : {title_, text_, code_}) {
+        label->setWordWrap(true);
+        label->setTextFormat(Qt::PlainText);
+        label->setMaximumWidth(em * 42);
+        column->addWidget(label);
+    }
+    code_->setFont(QFontDatabase::systemFont(QFontDatabase::FixedFont));
+    code_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    code_->setAccessibleName(tr("Example to copy"));
+    code_->setMargin(em / 2);
+    code_->setFrameShape(QFrame::StyledPanel);
+    column->addStretch(1);
+}
+
+void EmptyNotice::setWords(const QString& title, const QString& text, const QString& code) {
+    title_->setText(title);
+    text_->setText(text);
+    code_->setText(code);
+    code_->setVisible(!code.isEmpty());
+}
+
+QVBoxLayout* pageColumn(QWidget* page) {
+    const int em = page->fontMetrics().height();
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(em, em / 2, em, em / 2);
+    return column;
+}
+
+QHBoxLayout* controlRow(QWidget* page) {
+    auto* row = new QHBoxLayout;
+    row->setSpacing(page->fontMetrics().height());
+    return row;
+}
+
+QLabel* heading(const QString& text, QWidget* parent) {
+    auto* label = new QLabel(text, parent);
+    QFont font = label->font();
+    font.setWeight(QFont::DemiBold);
+    label->setFont(font);
+    return label;
+}
+
+void fillAnalytes(Chooser& chooser, const Study& study) {
+    chooser.clear();
+    for (const Analyte& analyte : study.analytes) {
+        chooser.add(shown(analyte.id), analyte.id);
+    }
+    chooser.setVisible(study.analytes.size() > 1);
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,68 @@
+#pragma once
+
+#include <QAbstractButton>
+#include <QList>
+#include <QWidget>
+
+class QButtonGroup;
+
+namespace aftercurve {
+
+/// Steps of the work, in order of the work.
+enum class Step { samples, curves, measures, comparisons, index, problems };
+constexpr int stepCount = 6;
+
+QString nameOf(Step step);
+/// Word of the command line: "samples", "curves", ...
+QString stepWord(Step step);
+
+/// One step: its point on the line, its name, and one line that says where it stands.
+class StepButton : public QAbstractButton {
+    Q_OBJECT
+
+  public:
+    StepButton(Step step, QWidget* parent);
+
+    void setStatus(const QString& status, int changed);
+    const QString& status() const { return status_; }
+    int changed() const { return changed_; }
+    /// Where the point is drawn.
+    QPointF point() const;
+
+    QSize sizeHint() const override;
+    QSize minimumSizeHint() const override;
+
+  protected:
+    void paintEvent(QPaintEvent* event) override;
+    bool event(QEvent* event) override;
+
+  private:
+    Step step_;
+    QString status_;
+    int changed_ = 0;
+};
+
+/// The steps side by side, on a line that rises and falls back as a curve after a meal does.
+class StepBar : public QWidget {
+    Q_OBJECT
+
+  public:
+    explicit StepBar(QWidget* parent = nullptr);
+
+    Step current() const;
+    void setCurrent(Step step);
+    StepButton& button(Step step) { return *buttons_[static_cast<int>(step)]; }
+
+  Q_SIGNALS:
+    void chosen(aftercurve::Step step);
+
+  protected:
+    void paintEvent(QPaintEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+
+  private:
+    QButtonGroup* group_;
+    QList<StepButton*> buttons_;
+};
+
+}  // namespace aftercurve

@@ -1,0 +1,125 @@
+#include "ui/window/step_status.h"
+
+#include <QCoreApplication>
+#include <QLocale>
+#include <QStringList>
+#include <algorithm>
+#include <string_view>
+
+#include "core/curve/measures.h"
+#include "ui/models/samples_model.h"
+
+namespace aftercurve {
+
+namespace {
+
+QString say(const char* text) {
+    return QCoreApplication::translate("stepStatus", text);
+}
+
+QString counted(std::size_t count, const char* one, const char* several) {
+    return (count == 1 ? say(one) : say(several)).arg(QLocale().toString(static_cast<qulonglong>(count)));
+}
+
+QString curvesStatus(const Findings& findings) {
+    const auto number = [&](auto test) {
+        return static_cast<std::size_t>(std::count_if(findings.curves.begin(), findings.curves.end(), test));
+    };
+    QStringList parts{counted(findings.curves.size(), "%1 curve", "%1 curves")};
+    const std::size_t lost = number([](const CurveFinding& c) { return !c.notEstimable.empty(); });
+    const std::size_t excluded = number([](const CurveFinding& c) { return c.excluded; });
+    if (lost > 0) {
+        parts << counted(lost, "%1 not estimable", "%1 not estimable");
+    }
+    if (excluded > 0) {
+        parts << counted(excluded, "%1 excluded", "%1 excluded");
+    }
+    return parts.join(QStringLiteral(", "));
+}
+
+QString problemsStatus(const std::vector<Problem>& problems) {
+    const auto number = [&](Severity severity) {
+        return static_cast<std::size_t>(
+            std::count_if(problems.begin(), problems.end(), [severity](const Problem& p) { return p.severity == severity; }));
+    };
+    QStringList parts;
+    if (const std::size_t count = number(Severity::error)) {
+        parts << counted(count, "%1 error", "%1 errors");
+    }
+    if (const std::size_t count = number(Severity::warning)) {
+        parts << counted(count, "%1 warning", "%1 warnings");
+    }
+    if (const std::size_t count = number(Severity::note)) {
+        parts << counted(count, "%1 note", "%1 notes");
+    }
+    return parts.isEmpty() ? say("none found") : parts.join(QStringLiteral(", "));
+}
+
+}  // namespace
+
+QString statusOf(Step step, const Session& session) {
+    if (!session.hasStudy()) {
+        return {};
+    }
+    if (step == Step::samples) {
+        const std::size_t empty = SamplesModel::emptyDraws(*session.study());
+        const QString draws = counted(session.study()->draws.size(), "%1 draw", "%1 draws");
+        return empty == 0 ? draws : draws + QStringLiteral(", ") + counted(empty, "%1 empty", "%1 empty");
+    }
+    const auto results = session.results();
+    if (!results) {
+        if (step == Step::problems && !session.isBusy()) {
+            return problemsStatus(session.readProblems());
+        }
+        return session.isBusy() ? say("computing …") : say("no results");
+    }
+    const Findings& findings = results->findings;
+    switch (step) {
+        case Step::samples:
+            break;
+        case Step::curves:
+            return curvesStatus(findings);
+        case Step::measures: {
+            const auto count = static_cast<std::size_t>(
+                std::count_if(findings.curves.begin(), findings.curves.end(), [](const CurveFinding& c) { return c.counts(); }));
+            return say("%1 measures of %2").arg(measureList().size()).arg(counted(count, "%1 curve", "%1 curves"));
+        }
+        case Step::comparisons:
+            return findings.comparisons.empty() ? say("nothing to compare yet")
+                                                : counted(findings.comparisons.size(), "%1 comparison", "%1 comparisons");
+        case Step::index:
+            if (!findings.plan.index) {
+                return say("not in the plan");
+            }
+            return findings.index.empty() ? say("no reference food") : counted(findings.index.size(), "%1 food", "%1 foods");
+        case Step::problems:
+            return problemsStatus(findings.problems);
+    }
+    return {};
+}
+
+int changedIn(Step step, const Session& session) {
+    const auto sum = [&](std::initializer_list<std::string_view> keys) {
+        std::size_t count = 0;
+        for (const std::string_view key : keys) {
+            count += session.marks().of(key).size();
+        }
+        return static_cast<int>(count);
+    };
+    switch (step) {
+        case Step::samples:
+        case Step::problems:
+            return 0;
+        case Step::curves:
+            return sum({"mean_curves"});
+        case Step::measures:
+            return sum({"measures", "summary"});
+        case Step::comparisons:
+            return sum({"comparisons", "pairs"});
+        case Step::index:
+            return sum({"index", "index_subjects"});
+    }
+    return 0;
+}
+
+}  // namespace aftercurve

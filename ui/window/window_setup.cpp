@@ -1,0 +1,90 @@
+#include "ui/window/window_setup.h"
+
+#include <QCoreApplication>
+#include <QDir>
+#include <QFile>
+#include <QFileDialog>
+#include <QJsonDocument>
+#include <QJsonObject>
+#include <QMessageBox>
+
+namespace aftercurve {
+
+namespace {
+
+QString say(const char* text) {
+    return QCoreApplication::translate("WindowSetup", text);
+}
+
+SaveAnswer askToSave(QWidget* parent, const QString& study) {
+    QMessageBox box(parent);
+    box.setIcon(QMessageBox::Question);
+    box.setWindowTitle(say("Save the plan?"));
+    box.setText(say("The plan of “%1” was changed.").arg(study));
+    box.setInformativeText(say("Without saving, study.json keeps the plan as it was."));
+    box.setStandardButtons(QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel);
+    box.setDefaultButton(QMessageBox::Save);
+    switch (box.exec()) {
+        case QMessageBox::Save:
+            return SaveAnswer::save;
+        case QMessageBox::Discard:
+            return SaveAnswer::discard;
+        default:
+            return SaveAnswer::cancel;
+    }
+}
+
+}  // namespace
+
+WindowSetup withDialogs(WindowSetup setup) {
+    if (!setup.askToSave) {
+        setup.askToSave = askToSave;
+    }
+    if (!setup.askFolder) {
+        setup.askFolder = [](QWidget* parent, const QString& startIn) {
+            return QFileDialog::getExistingDirectory(parent, say("Open study folder"), startIn);
+        };
+    }
+    if (!setup.askFile) {
+        setup.askFile = [](QWidget* parent, const QString& suggestion, const QString& filter) {
+            return QFileDialog::getSaveFileName(parent, say("Write file"), suggestion, filter);
+        };
+    }
+    return setup;
+}
+
+std::vector<SampleStudy> sampleStudiesIn(const QString& folder) {
+    std::vector<SampleStudy> found;
+    if (folder.isEmpty()) {
+        return found;
+    }
+    const QDir dir(folder);
+    for (const QString& name : dir.entryList(QDir::Dirs | QDir::NoDotAndDotDot, QDir::Name)) {
+        QFile file(dir.filePath(name + QStringLiteral("/study.json")));
+        if (!file.open(QIODevice::ReadOnly)) {
+            continue;
+        }
+        const QString title = QJsonDocument::fromJson(file.readAll()).object().value(QStringLiteral("title")).toString();
+        found.push_back({title.isEmpty() ? name : title.section(u',', 0, 0), dir.filePath(name)});
+    }
+    return found;
+}
+
+QString sampleStudiesFolder(const QString& programFolder) {
+    const QDir installed(programFolder + QStringLiteral("/../share/aftercurve/sample_studies"));
+    if (installed.exists()) {
+        return installed.canonicalPath();
+    }
+    QDir up(programFolder);
+    for (int level = 0; level < 4; ++level) {
+        if (up.exists(QStringLiteral("sample_studies"))) {
+            return up.filePath(QStringLiteral("sample_studies"));
+        }
+        if (!up.cdUp()) {
+            break;
+        }
+    }
+    return {};
+}
+
+}  // namespace aftercurve
