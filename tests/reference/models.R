@@ -2,7 +2,7 @@
 #   Rscript tests/reference/models.R OUTDIR
 # writes models_rows.csv (the data), models_fits.csv, models_terms.csv, models_means.csv and
 # models_differences.csv. Needs lme4, lmerTest, pbkrtest, emmeans and numDeriv; the versions stand in README.md.
-# Studies are invented, except "clock-time" (see below). Results are written to 17 digits; those that come
+# Studies are invented, except "clock-time" (see below). Run it from the root of the sources. Results are written to 17 digits; those that come
 # through lmerTest's numerical derivatives (Satterthwaite's df) hold to about 7, the last digits of all
 # depend on the linear algebra R was built with.
 
@@ -88,6 +88,25 @@ studies <- c(studies, list(list(
                       period = factor("p1"), sequence = factor("q1"),
                       value = clock$area_positive_incremental),
     factors = "food")))
+
+# The invented sample studies, from the areas of sample_studies_curves.csv (sample_studies.R): what `analyse` fits.
+curves <- read.csv("tests/reference/sample_studies_curves.csv", colClasses = c(subject = "character"))
+curves <- curves[!curves$excluded & !is.na(curves$area_positive_incremental), ]
+for (name in c("barley-index", "pulse-wafer-crossover")) {
+    folder <- file.path("sample_studies", name)
+    draws <- read.csv(file.path(folder, "samples.csv"), colClasses = c(subject = "character"))
+    draws <- unique(draws[c("subject", "food", "visit", "period")])
+    people <- read.csv(file.path(folder, "subjects.csv"), colClasses = c(subject = "character"))
+    for (analyte in unique(curves$analyte[curves$study == name])) {
+        used <- merge(merge(curves[curves$study == name & curves$analyte == analyte, ], draws), people)
+        data <- data.frame(
+            subject = factor(used$subject), food = factor(used$food), period = factor(used$period),
+            sequence = factor(used$sequence), value = used$area_positive_incremental)
+        # In the index study the reference keeps to mornings of its own: no period beside the food.
+        factors <- c("food", if (name != "barley-index") "period", "sequence")
+        studies <- c(studies, list(list(name = paste(name, analyte, sep = "/"), data = data, factors = factors)))
+    }
+}
 
 # ---- fits -------------------------------------------------------------------------------------------------
 

@@ -357,7 +357,8 @@ TEST(MixedModel, VeryLargeAndVerySmallValuesGiveNoInfinity) {
     }
 }
 
-// Subjects that differ some 100000 times as much as the residual: the within-subject part must keep its digits.
+// Subjects that differ some 100000 times as much as the residual: the within-subject part must keep its
+// digits.
 TEST(MixedModel, HugeDifferencesBetweenSubjectsKeepTheDigits) {
     std::mt19937 random(5);
     MixedModelData data = randomStudy(random);
