@@ -21,14 +21,19 @@ int main(int argc, char** argv) {
     for (int i = 0; i < stepCount; ++i) {
         pages.push_back(stepWord(static_cast<Step>(i)).toStdString());
     }
-    CLI::App program{"Aftercurve: what a food does to blood glucose and insulin.\n" + std::string{cautionText()}};
+    CLI::App program{"Aftercurve: what a food does to blood glucose and insulin.\n" +
+                     std::string{cautionText()}};
     program.name("aftercurve");
-    program.set_version_flag("--version", std::string{versionText()} + " (" + std::string{revisionText()} + ")");
+    program.set_version_flag("--version",
+                             std::string{versionText()} + " (" + std::string{revisionText()} + ")");
     program.add_option("study", study, "Study folder, or its study.json");
     program.add_option("--page", page, "Page to open on")->check(CLI::IsMember(pages));
-    program.add_option("--screenshot", picture, "Save a picture of the window once the results are in (PNG), then quit");
-    program.add_flag("--measure-start", measure,
-                     "A measuring aid: print the milliseconds from the start of the process to the first curve drawn, then quit")
+    program.add_option("--screenshot", picture,
+                       "Save a picture of the window once the results are in (PNG), then quit");
+    program
+        .add_flag("--measure-start", measure,
+                  "A measuring aid: print the milliseconds from the start of the process to the first curve "
+                  "drawn, then quit")
         ->needs("study");
     try {
         program.parse(argc, argv);
@@ -39,10 +44,12 @@ int main(int argc, char** argv) {
     QApplication application(argc, argv);
     QApplication::setApplicationName(QStringLiteral("aftercurve"));
     QApplication::setApplicationDisplayName(QStringLiteral("Aftercurve"));
-    QApplication::setApplicationVersion(QString::fromUtf8(versionText().data(), static_cast<qsizetype>(versionText().size())));
+    QApplication::setApplicationVersion(
+        QString::fromUtf8(versionText().data(), static_cast<qsizetype>(versionText().size())));
     QApplication::setDesktopFileName(QStringLiteral("aftercurve"));
     QApplication::setPalette(withAccent(QApplication::palette()));
-    QSettings settings(QSettings::IniFormat, QSettings::UserScope, QStringLiteral("aftercurve"), QStringLiteral("aftercurve"));
+    QSettings settings(QSettings::IniFormat, QSettings::UserScope, QStringLiteral("aftercurve"),
+                       QStringLiteral("aftercurve"));
 
     WindowSetup setup;
     setup.settings = &settings;

@@ -1,6 +1,8 @@
 #include "core/findings/analyse.h"
 
 #include <algorithm>
+#include <span>
+#include <string>
 
 #include "core/findings/comparisons.h"
 #include "core/findings/curve_findings.h"
@@ -30,9 +32,31 @@ Problem cancelled() {
     return p;
 }
 
+/// An exclusion that takes nothing out is probably mistyped, and the visit that it meant still counts.
+std::vector<Problem> idleExclusions(const Study& study, std::span<const CurveSeries> series) {
+    std::vector<Problem> problems;
+    for (std::size_t i = 0; i < study.exclusions.size(); ++i) {
+        const Exclusion& exclusion = study.exclusions[i];
+        if (std::none_of(series.begin(), series.end(),
+                         [&](const CurveSeries& curve) { return excludes(exclusion, study, curve); })) {
+            Problem p;
+            p.severity = Severity::warning;
+            p.file = "study.json";
+            p.column = "exclusions[" + std::to_string(i) + "]";
+            p.subject = exclusion.subject;
+            p.food = exclusion.food;
+            p.what = p.column + " takes nothing out: no curve has this subject, food, visit and analyte";
+            p.remedy = "check the exclusion for a mistyped code or visit";
+            problems.push_back(std::move(p));
+        }
+    }
+    return problems;
+}
+
 /// False where it was cancelled.
 bool findCurves(const Study& study, const Plan& plan, const Progress& progress, Findings& findings) {
     const std::vector<CurveSeries> series = curveSeriesOf(study);
+    append(findings.problems, idleExclusions(study, series));
     findings.curves.reserve(series.size());
     for (std::size_t first = 0; first < series.size();) {
         std::size_t last = first;

@@ -12,6 +12,9 @@ template <class... Visitors>
 struct Overloaded : Visitors... {
     using Visitors::operator()...;
 };
+// clang 14 does not deduce it by itself yet.
+template <class... Visitors>
+Overloaded(Visitors...) -> Overloaded<Visitors...>;
 
 constexpr double smallestShownP = 0.001;
 

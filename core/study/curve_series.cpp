@@ -39,16 +39,9 @@ std::string rowName(const Study& study, const Draw& draw) {
     return file + ":" + std::to_string(draw.row);
 }
 
-bool matches(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
-    return (exclusion.subject.empty() || exclusion.subject == study.subjects[curve.subject].id) &&
-           (exclusion.food.empty() || exclusion.food == study.foods[curve.food].id) &&
-           (!exclusion.visit || *exclusion.visit == curve.visit) &&
-           (exclusion.analyte.empty() || exclusion.analyte == study.analytes[curve.analyte].id);
-}
-
 void applyExclusions(const Study& study, CurveSeries& curve) {
     for (const Exclusion& exclusion : study.exclusions) {
-        if (matches(exclusion, study, curve)) {
+        if (excludes(exclusion, study, curve)) {
             curve.excluded = true;
             curve.excludedBecause = exclusion.reason.empty() ? "no reason given" : exclusion.reason;
             return;
@@ -87,6 +80,13 @@ void collectSamples(const Study& study, std::span<const DrawIndex> draws, CurveS
 }
 
 }  // namespace
+
+bool excludes(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
+    return (exclusion.subject.empty() || exclusion.subject == study.subjects[curve.subject].id) &&
+           (exclusion.food.empty() || exclusion.food == study.foods[curve.food].id) &&
+           (!exclusion.visit || *exclusion.visit == curve.visit) &&
+           (exclusion.analyte.empty() || exclusion.analyte == study.analytes[curve.analyte].id);
+}
 
 std::vector<CurveSeries> curveSeriesOf(const Study& study) {
     const std::vector<DrawIndex> order = drawOrder(study.draws);

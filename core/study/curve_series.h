@@ -31,4 +31,7 @@ struct CurveSeries {
 /// declaration or first appearance). A visit without a single row has no curve. Rows may come in any order.
 std::vector<CurveSeries> curveSeriesOf(const Study& study);
 
+/// Whether an exclusion names this curve; a field left empty matches all.
+bool excludes(const Exclusion& exclusion, const Study& study, const CurveSeries& curve);
+
 }  // namespace aftercurve

@@ -4,6 +4,7 @@
 // this header only.
 #define signals Q_SIGNALS
 #define slots Q_SLOTS
+// NOLINTNEXTLINE(bugprone-macro-parentheses): a declaration cannot stand in parentheses
 #define foreach(variable, container) for (variable : container)
 #include <qcustomplot.h>
 #undef signals

@@ -8,7 +8,8 @@ QColor between(const QColor& a, const QColor& b, double share) {
     const auto part = [share](float x, float y) {
         return static_cast<float>(static_cast<double>(x) * (1.0 - share) + static_cast<double>(y) * share);
     };
-    return QColor::fromRgbF(part(a.redF(), b.redF()), part(a.greenF(), b.greenF()), part(a.blueF(), b.blueF()));
+    return QColor::fromRgbF(part(a.redF(), b.redF()), part(a.greenF(), b.greenF()),
+                            part(a.blueF(), b.blueF()));
 }
 
 }  // namespace

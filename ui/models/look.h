@@ -5,7 +5,8 @@
 
 namespace aftercurve {
 
-/// The few colours beyond the palette's own, chosen so that text on them can be read in a light and in a dark palette.
+/// The few colours beyond the palette's own, chosen so that text on them can be read in a light and in a dark
+/// palette.
 struct WindowLook {
     QColor accent;     ///< of the current step, links and the line through the steps: bilberry
     QColor onAccent;   ///< text on the accent

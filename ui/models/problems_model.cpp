@@ -33,7 +33,8 @@ QIcon severityIcon(Severity severity) {
     painter.setPen(Qt::NoPen);
     if (severity == Severity::error) {
         painter.setBrush(look.error);
-        painter.drawPolygon(QPolygonF({{20, 4}, {44, 4}, {60, 20}, {60, 44}, {44, 60}, {20, 60}, {4, 44}, {4, 20}}));
+        painter.drawPolygon(
+            QPolygonF({{20, 4}, {44, 4}, {60, 20}, {60, 44}, {44, 60}, {20, 60}, {4, 44}, {4, 20}}));
     } else if (severity == Severity::warning) {
         painter.setBrush(look.warning);
         painter.drawPolygon(QPolygonF({{32, 5}, {61, 58}, {3, 58}}));

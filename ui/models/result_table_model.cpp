@@ -101,7 +101,8 @@ QVariant ResultTableModel::data(const QModelIndex& index, int role) const {
         case changedRole:
             return beforeOf(index) != nullptr;
         case Qt::TextAlignmentRole:
-            return QVariant::fromValue(Qt::AlignVCenter | (column.kind == ColumnKind::text ? Qt::AlignLeft : Qt::AlignRight));
+            return QVariant::fromValue(Qt::AlignVCenter |
+                                       (column.kind == ColumnKind::text ? Qt::AlignLeft : Qt::AlignRight));
         case Qt::ToolTipRole: {
             const QString* before = beforeOf(index);
             if (before != nullptr) {
@@ -130,11 +131,13 @@ QVariant ResultTableModel::headerData(int section, Qt::Orientation orientation, 
     const Column& column = table_->columns[static_cast<std::size_t>(section)];
     switch (role) {
         case Qt::DisplayRole:
-            return column.unit.empty() ? shown(column.title) : shown(column.title) + u'\n' + shown(column.unit);
+            return column.unit.empty() ? shown(column.title)
+                                       : shown(column.title) + u'\n' + shown(column.unit);
         case Qt::ToolTipRole:
             return shown(column.explanation);
         case Qt::TextAlignmentRole:
-            return QVariant::fromValue(Qt::AlignBottom | (column.kind == ColumnKind::text ? Qt::AlignLeft : Qt::AlignRight));
+            return QVariant::fromValue(Qt::AlignBottom |
+                                       (column.kind == ColumnKind::text ? Qt::AlignLeft : Qt::AlignRight));
         default:
             return {};
     }

@@ -17,8 +17,8 @@ QString minutes(double value) {
     return typeset(QString::number(value, 'g', 7));
 }
 
-/// Decimals that the first values are written with, so that the column lines up; three at most, which a converted
-/// value would exceed without meaning it.
+/// Decimals that the first values are written with, so that the column lines up; three at most, which a
+/// converted value would exceed without meaning it.
 int decimalsOf(const std::vector<std::optional<double>>& values) {
     constexpr std::size_t looked = 500;
     constexpr int most = 3;
@@ -58,7 +58,8 @@ void SamplesModel::setFilter(const QString& text) {
     kept_.clear();
     filtered_ = study_ && !text.isEmpty();
     if (filtered_) {
-        // Decided once a subject and once a food, so that a million draws cost a million look-ups, not comparisons.
+        // Decided once a subject and once a food, so that a million draws cost a million look-ups, not
+        // comparisons.
         std::vector<char> subjectFits;
         for (const Subject& subject : study_->subjects) {
             subjectFits.push_back(shown(subject.id).contains(text, Qt::CaseInsensitive) ? 1 : 0);
@@ -96,7 +97,8 @@ std::optional<int> SamplesModel::rowOf(std::string_view file, std::size_t line) 
 std::optional<int> SamplesModel::rowOfSubject(std::string_view subject, std::string_view food) const {
     for (int row = 0; row < rowCount(); ++row) {
         const Draw& draw = study_->draws[drawAt(row)];
-        if (study_->subjects[draw.subject].id == subject && (food.empty() || study_->foods[draw.food].id == food)) {
+        if (study_->subjects[draw.subject].id == subject &&
+            (food.empty() || study_->foods[draw.food].id == food)) {
             return row;
         }
     }
@@ -154,7 +156,8 @@ const CellFlaw* SamplesModel::flawOf(std::size_t draw, std::size_t analyte) cons
 }
 
 QString SamplesModel::exclusionText(const Exclusion& exclusion) const {
-    QString text = exclusion.reason.empty() ? tr("excluded, no reason given") : tr("excluded: %1").arg(shown(exclusion.reason));
+    QString text = exclusion.reason.empty() ? tr("excluded, no reason given")
+                                            : tr("excluded: %1").arg(shown(exclusion.reason));
     if (!exclusion.analyte.empty()) {
         text = tr("%1 %2").arg(shown(exclusion.analyte), text);
     }
@@ -230,12 +233,15 @@ QVariant SamplesModel::data(const QModelIndex& index, int role) const {
             return QVariant::fromValue(Qt::AlignVCenter | (isText ? Qt::AlignLeft : Qt::AlignRight));
         }
         case excludedRole:
-            return exclusionOf(study_->draws[at], isAnalyte ? std::optional(analyte) : std::nullopt) != nullptr;
+            return exclusionOf(study_->draws[at], isAnalyte ? std::optional(analyte) : std::nullopt) !=
+                   nullptr;
         case flawedRole:
             return isAnalyte && flawOf(at, analyte) != nullptr;
         case Qt::ToolTipRole:
             if (column == lineColumn) {
-                return tr("%1, line %2").arg(shown(study_->sampleFiles[study_->draws[at].file])).arg(study_->draws[at].row);
+                return tr("%1, line %2")
+                    .arg(shown(study_->sampleFiles[study_->draws[at].file]))
+                    .arg(study_->draws[at].row);
             }
             return remark(at);
         case Qt::ForegroundRole: {
@@ -247,7 +253,9 @@ QVariant SamplesModel::data(const QModelIndex& index, int role) const {
             return muted ? QVariant(look.muted) : QVariant();
         }
         case Qt::BackgroundRole:
-            return data(index, flawedRole).toBool() ? QVariant(windowLook(QGuiApplication::palette()).errorWash) : QVariant();
+            return data(index, flawedRole).toBool()
+                       ? QVariant(windowLook(QGuiApplication::palette()).errorWash)
+                       : QVariant();
         default:
             return {};
     }

@@ -10,13 +10,21 @@
 
 namespace aftercurve {
 
-/// The draws of a study, one a row in file order, read from the Study itself: a cell costs nothing until it is
-/// shown. The filter keeps a list of draw numbers and no other copy.
+/// The draws of a study, one a row in file order, read from the Study itself: a cell costs nothing until it
+/// is shown. The filter keeps a list of draw numbers and no other copy.
 class SamplesModel : public QAbstractTableModel {
     Q_OBJECT
 
   public:
-    enum Column { lineColumn, subjectColumn, foodColumn, visitColumn, periodColumn, timeColumn, firstAnalyte };
+    enum Column {
+        lineColumn,
+        subjectColumn,
+        foodColumn,
+        visitColumn,
+        periodColumn,
+        timeColumn,
+        firstAnalyte
+    };
     enum Role { excludedRole = Qt::UserRole + 1, flawedRole };
 
     explicit SamplesModel(QObject* parent = nullptr);

@@ -13,6 +13,14 @@ QString typeset(const QString& number) {
     return number.startsWith(u'-') ? u'−' + number.mid(1) : number;
 }
 
+QString keptTogether(QString text) {
+    for (const char* sign : {"=", "<", ">"}) {
+        text.replace(QStringLiteral(" %1 ").arg(QLatin1String(sign)),
+                     QStringLiteral("\u00a0%1\u00a0").arg(QLatin1String(sign)));
+    }
+    return text.replace(QStringLiteral(" %"), QStringLiteral("\u00a0%"));
+}
+
 QString asSentence(const QString& text) {
     return text.isEmpty() ? text : text.at(0).toUpper() + text.mid(1);
 }

@@ -15,12 +15,15 @@ inline std::string plain(const QString& text) {
     return text.toStdString();
 }
 
-/// "Wheat wafer" of food id "wafer-wheat" and the like: first letter lower case, for the middle of a sentence.
-/// A word with a second capital (an abbreviation) is left alone.
+/// "Wheat wafer" of food id "wafer-wheat" and the like: first letter lower case, for the middle of a
+/// sentence. A word with a second capital (an abbreviation) is left alone.
 QString inSentence(const QString& label);
 
 /// A number as print has it: a minus sign in place of the hyphen.
 QString typeset(const QString& number);
+
+/// "p < 0.001" and "95 %" kept on one line.
+QString keptTogether(QString text);
 
 /// First letter upper case, for a text that stands on its own.
 QString asSentence(const QString& text);

@@ -31,8 +31,10 @@ struct FormatWord {
 };
 
 constexpr std::array formats{
-    FormatWord{FigureFormat::svg, "svg", QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "SVG, vectors for editing")},
-    FormatWord{FigureFormat::pdf, "pdf", QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PDF, vectors for print")},
+    FormatWord{FigureFormat::svg, "svg",
+               QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "SVG, vectors for editing")},
+    FormatWord{FigureFormat::pdf, "pdf",
+               QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PDF, vectors for print")},
     FormatWord{FigureFormat::png, "png", QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PNG, pixels")}};
 
 constexpr std::array presetWidthsMm{85.0, 130.0, 175.0};
@@ -45,8 +47,8 @@ QString key(const char* name) {
 }  // namespace
 
 ExportFigureDialog::ExportFigureDialog(const FigureKind& kind, const FigureChoice& choice,
-                                       std::shared_ptr<const Results> results, QSettings& settings, AskFile askFile,
-                                       QWidget* parent)
+                                       std::shared_ptr<const Results> results, QSettings& settings,
+                                       AskFile askFile, QWidget* parent)
     : QDialog(parent),
       kind_(kind),
       choice_(choice),
@@ -162,7 +164,8 @@ void ExportFigureDialog::build() {
 
 void ExportFigureDialog::restore() {
     const FigureStyle usual;
-    format_->setCurrentIndex(std::max(0, format_->findData(settings_.value(key("format"), QStringLiteral("svg")))));
+    format_->setCurrentIndex(
+        std::max(0, format_->findData(settings_.value(key("format"), QStringLiteral("svg")))));
     width_->setValue(settings_.value(key("width"), usual.widthMm).toDouble());
     height_->setValue(settings_.value(key("height"), usual.heightMm).toDouble());
     font_->setValue(settings_.value(key("font"), usual.fontPt).toDouble());
@@ -201,7 +204,8 @@ FigureExportOptions ExportFigureDialog::options() const {
 }
 
 void ExportFigureDialog::browse() {
-    const QString chosen = askFile_(this, path_->text(), tr("%1 file (*.%2)").arg(suffix().toUpper(), suffix()));
+    const QString chosen =
+        askFile_(this, path_->text(), tr("%1 file (*.%2)").arg(suffix().toUpper(), suffix()));
     if (!chosen.isEmpty()) {
         path_->setText(chosen);
     }
@@ -218,8 +222,8 @@ void ExportFigureDialog::update() {
         wrong << tr("Name a file to write");
     }
     QPalette palette = outcome_->palette();
-    palette.setColor(QPalette::WindowText,
-                     wrong.isEmpty() ? this->palette().color(QPalette::WindowText) : windowLook(this->palette()).error);
+    palette.setColor(QPalette::WindowText, wrong.isEmpty() ? this->palette().color(QPalette::WindowText)
+                                                           : windowLook(this->palette()).error);
     outcome_->setPalette(palette);
     if (!wrong.isEmpty()) {
         outcome_->setText(wrong.join(u'\n'));
@@ -251,8 +255,9 @@ void ExportFigureDialog::accept() {
         return;
     }
     const QByteArray& content = bytes.value();
-    const Result<Done> done = writeAtomically(std::filesystem::path(path.toStdU16String()),
-                                              std::string_view(content.constData(), static_cast<std::size_t>(content.size())));
+    const Result<Done> done =
+        writeAtomically(std::filesystem::path(path.toStdU16String()),
+                        std::string_view(content.constData(), static_cast<std::size_t>(content.size())));
     if (!done) {
         fail(done.problem());
         return;

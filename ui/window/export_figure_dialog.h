@@ -26,8 +26,9 @@ class ExportFigureDialog : public QDialog {
     Q_OBJECT
 
   public:
-    ExportFigureDialog(const FigureKind& kind, const FigureChoice& choice, std::shared_ptr<const Results> results,
-                       QSettings& settings, AskFile askFile, QWidget* parent);
+    ExportFigureDialog(const FigureKind& kind, const FigureChoice& choice,
+                       std::shared_ptr<const Results> results, QSettings& settings, AskFile askFile,
+                       QWidget* parent);
 
     void accept() override;
 

@@ -5,19 +5,30 @@
 #include <QStackedLayout>
 
 #include "ui/figures/plot_library.h"
-
 #include "ui/models/text.h"
 
 namespace aftercurve {
 
+namespace {
+
+constexpr int sizeRestsMs = 80;
+
+}  // namespace
+
 FigureView::FigureView(QWidget* parent)
-    : QWidget(parent), stack_(new QStackedLayout(this)), plot_(new QCustomPlot(this)), words_(new QLabel(this)) {
+    : QWidget(parent),
+      stack_(new QStackedLayout(this)),
+      plot_(new QCustomPlot(this)),
+      words_(new QLabel(this)) {
     plot_->setAccessibleName(tr("Figure"));
     plot_->setMinimumSize(fontMetrics().height() * 14, fontMetrics().height() * 10);
     words_->setAlignment(Qt::AlignCenter);
     words_->setWordWrap(true);
     words_->setTextFormat(Qt::PlainText);
     words_->setMargin(fontMetrics().height() * 2);
+    resized_.setSingleShot(true);
+    resized_.setInterval(sizeRestsMs);
+    connect(&resized_, &QTimer::timeout, this, &FigureView::drawAnew);
     stack_->addWidget(plot_);
     stack_->addWidget(words_);
     stack_->setCurrentWidget(words_);
@@ -28,7 +39,8 @@ FigureView::FigureView(QWidget* parent)
     });
 }
 
-void FigureView::showFigure(std::shared_ptr<const Results> results, std::string_view kind, const FigureChoice& choice) {
+void FigureView::showFigure(std::shared_ptr<const Results> results, std::string_view kind,
+                            const FigureChoice& choice) {
     const FigureKind& wanted = figureKind(kind);
     if (!results || !wanted.available(*results->study, results->findings, choice)) {
         showWords(results ? shown(wanted.emptyText) : QString());
@@ -59,9 +71,20 @@ void FigureView::showEvent(QShowEvent* event) {
 void FigureView::changeEvent(QEvent* event) {
     QWidget::changeEvent(event);
     if (event->type() == QEvent::FontChange) {
-        drawn_ = false;
-        drawIfSeen();
+        drawAnew();
     }
+}
+
+void FigureView::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    if (drawn_) {
+        resized_.start();
+    }
+}
+
+void FigureView::drawAnew() {
+    drawn_ = false;
+    drawIfSeen();
 }
 
 void FigureView::drawIfSeen() {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <QTimer>
 #include <QWidget>
 #include <memory>
 
@@ -12,14 +13,16 @@ class QStackedLayout;
 
 namespace aftercurve {
 
-/// A figure in the window. It is drawn when it is first seen, so figures on pages that nobody opens cost nothing.
+/// A figure in the window. It is drawn when it is first seen, so figures on pages that nobody opens cost
+/// nothing.
 class FigureView : public QWidget {
     Q_OBJECT
 
   public:
     explicit FigureView(QWidget* parent = nullptr);
 
-    void showFigure(std::shared_ptr<const Results> results, std::string_view kind, const FigureChoice& choice);
+    void showFigure(std::shared_ptr<const Results> results, std::string_view kind,
+                    const FigureChoice& choice);
     /// Words in place of a figure.
     void showWords(const QString& words);
 
@@ -36,9 +39,11 @@ class FigureView : public QWidget {
   protected:
     void showEvent(QShowEvent* event) override;
     void changeEvent(QEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
 
   private:
     void drawIfSeen();
+    void drawAnew();
 
     QStackedLayout* stack_;
     QCustomPlot* plot_;
@@ -47,6 +52,7 @@ class FigureView : public QWidget {
     const FigureKind* figure_ = nullptr;
     FigureChoice choice_;
     bool drawn_ = false;
+    QTimer resized_;  ///< words are broken to the figure's size, so it is drawn anew when the size rests
 };
 
 }  // namespace aftercurve

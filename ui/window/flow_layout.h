@@ -6,7 +6,8 @@
 
 namespace aftercurve {
 
-/// Sets its widgets like words in a line of text: from left to right, on to the next line where one does not fit.
+/// Sets its widgets like words in a line of text: from left to right, on to the next line where one does not
+/// fit.
 class FlowLayout : public QLayout {
     Q_OBJECT
 

@@ -187,7 +187,8 @@ void MainWindow::openStudy(const QString& path) {
 }
 
 void MainWindow::askForStudy() {
-    const QString folder = setup_.askFolder(this, setup_.settings->value(QStringLiteral("lastStudyFolder")).toString());
+    const QString folder =
+        setup_.askFolder(this, setup_.settings->value(QStringLiteral("lastStudyFolder")).toString());
     if (!folder.isEmpty()) {
         openStudy(folder);
     }

@@ -23,7 +23,8 @@ class ReadFailurePage;
 class SamplesPage;
 class StartPage;
 
-/// The program's window: the plan as a sentence on top, the steps under it, the page of the current step below.
+/// The program's window: the plan as a sentence on top, the steps under it, the page of the current step
+/// below.
 class MainWindow : public QMainWindow {
     Q_OBJECT
 

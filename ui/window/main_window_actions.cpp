@@ -47,10 +47,10 @@ void MainWindow::buildMenus() {
     file.addSeparator();
     saveAction_ = addAction(file, tr("&Save plan"), QKeySequence::Save, "action.save", [this] { save(); });
     file.addSeparator();
-    figureActions_ << addAction(file, tr("Export &figure…"), QKeySequence(tr("Ctrl+E")), "action.exportFigure",
-                                [this] { exportFigure(); });
-    tableActions_ << addAction(file, tr("Export &table…"), QKeySequence(tr("Ctrl+Shift+E")), "action.exportTable",
-                               [this] { exportTable(); });
+    figureActions_ << addAction(file, tr("Export &figure…"), QKeySequence(tr("Ctrl+E")),
+                                "action.exportFigure", [this] { exportFigure(); });
+    tableActions_ << addAction(file, tr("Export &table…"), QKeySequence(tr("Ctrl+Shift+E")),
+                               "action.exportTable", [this] { exportTable(); });
     file.addSeparator();
     addAction(file, tr("&Quit"), QKeySequence::Quit, "action.quit", [this] { close(); });
 
@@ -63,12 +63,12 @@ void MainWindow::buildMenus() {
     redo->setObjectName(QStringLiteral("action.redo"));
     edit.addActions({undo, redo});
     edit.addSeparator();
-    figureActions_ << addAction(edit, tr("Copy f&igure"), QKeySequence(tr("Ctrl+Shift+I")), "action.copyFigure",
-                                [this] { copyFigureShown(); });
+    figureActions_ << addAction(edit, tr("Copy f&igure"), QKeySequence(tr("Ctrl+Shift+I")),
+                                "action.copyFigure", [this] { copyFigureShown(); });
     tableActions_ << addAction(edit, tr("Copy t&able"), QKeySequence(tr("Ctrl+Shift+C")), "action.copyTable",
                                [this] { copyTableShown(); });
-    methodsAction_ = addAction(edit, tr("Copy &methods paragraph"), QKeySequence(tr("Ctrl+Shift+M")), "action.copyMethods",
-                               [this] { copyMethods(); });
+    methodsAction_ = addAction(edit, tr("Copy &methods paragraph"), QKeySequence(tr("Ctrl+Shift+M")),
+                               "action.copyMethods", [this] { copyMethods(); });
 
     QMenu& view = *menuBar()->addMenu(tr("&View"));
     for (int i = 0; i < stepCount; ++i) {
@@ -78,7 +78,8 @@ void MainWindow::buildMenus() {
     }
     view.addSeparator();
     addAction(view, tr("&Larger text"), QKeySequence::ZoomIn, "action.larger", [this] { resizeText(1.1); });
-    addAction(view, tr("S&maller text"), QKeySequence::ZoomOut, "action.smaller", [this] { resizeText(1.0 / 1.1); });
+    addAction(view, tr("S&maller text"), QKeySequence::ZoomOut, "action.smaller",
+              [this] { resizeText(1.0 / 1.1); });
 
     QMenu& help = *menuBar()->addMenu(tr("&Help"));
     addAction(help, tr("&About Aftercurve"), {}, "action.about", [this] { about(); });
@@ -122,7 +123,8 @@ void MainWindow::exportFigure() {
         statusBar()->showMessage(tr("There is no figure here to export"), noticeMs);
         return;
     }
-    auto* dialog = new ExportFigureDialog(view->kind(), view->choice(), view->results(), *setup_.settings, setup_.askFile, this);
+    auto* dialog = new ExportFigureDialog(view->kind(), view->choice(), view->results(), *setup_.settings,
+                                          setup_.askFile, this);
     connect(dialog, &ExportFigureDialog::written, this, [this](const QString& path) {
         statusBar()->showMessage(tr("Written: %1").arg(QDir::toNativeSeparators(path)), noticeMs);
     });
@@ -135,21 +137,25 @@ void MainWindow::exportTable() {
         return;
     }
     const Table& table = *view->source().table();
-    const QString folder = setup_.settings->value(QStringLiteral("lastExportFolder"), QDir::homePath()).toString();
-    const QString path = setup_.askFile(this, QDir(folder).filePath(view->tableKey() + QStringLiteral(".csv")), tr("CSV file (*.csv)"));
+    const QString folder =
+        setup_.settings->value(QStringLiteral("lastExportFolder"), QDir::homePath()).toString();
+    const QString path = setup_.askFile(
+        this, QDir(folder).filePath(view->tableKey() + QStringLiteral(".csv")), tr("CSV file (*.csv)"));
     if (path.isEmpty()) {
         return;
     }
     const Result<Done> done = writeAtomically(std::filesystem::path(path.toStdU16String()), asCsv(table));
     if (!done) {
-        auto* box = new QMessageBox(QMessageBox::Warning, tr("The table was not written"), shown(done.problem().what), QMessageBox::Ok, this);
+        auto* box = new QMessageBox(QMessageBox::Warning, tr("The table was not written"),
+                                    shown(done.problem().what), QMessageBox::Ok, this);
         box->setInformativeText(shown(done.problem().remedy));
         box->setAttribute(Qt::WA_DeleteOnClose);
         box->open();
         return;
     }
     setup_.settings->setValue(QStringLiteral("lastExportFolder"), QFileInfo(path).absolutePath());
-    statusBar()->showMessage(tr("Written: %1 (%2 rows)").arg(QDir::toNativeSeparators(path)).arg(table.rows.size()), noticeMs);
+    statusBar()->showMessage(
+        tr("Written: %1 (%2 rows)").arg(QDir::toNativeSeparators(path)).arg(table.rows.size()), noticeMs);
 }
 
 void MainWindow::copyFigureShown() {
@@ -159,7 +165,8 @@ void MainWindow::copyFigureShown() {
         return;
     }
     const auto results = view->results();
-    copyFigure(*QGuiApplication::clipboard(), view->kind(), *results->study, results->findings, view->choice(), {});
+    copyFigure(*QGuiApplication::clipboard(), view->kind(), *results->study, results->findings,
+               view->choice(), {});
     statusBar()->showMessage(tr("Figure copied"), noticeMs);
 }
 
@@ -167,7 +174,8 @@ void MainWindow::copyTableShown() {
     ResultView* view = currentPage().table();
     if (view != nullptr && view->source().table() != nullptr) {
         copyTable(*QGuiApplication::clipboard(), *view->source().table());
-        statusBar()->showMessage(tr("Table copied (%1 rows)").arg(view->source().table()->rows.size()), noticeMs);
+        statusBar()->showMessage(tr("Table copied (%1 rows)").arg(view->source().table()->rows.size()),
+                                 noticeMs);
     }
 }
 
@@ -193,12 +201,14 @@ void MainWindow::about() {
     box->setAttribute(Qt::WA_DeleteOnClose);
     box->setWindowTitle(tr("About Aftercurve"));
     box->setText(tr("Aftercurve %1 (revision %2)").arg(shown(versionText()), shown(revisionText())));
-    box->setInformativeText(
-        tr("What a food does to blood glucose and insulin: areas under the curve, peaks, paired comparisons and index.\n\n"
-           "For research use; not for diagnosis, treatment or dosing. A study in people needs ethics approval and medical "
-           "oversight; readings that are low or high need a clinician's look.\n\nFree software; the licence stands in the file "
-           "LICENSE. Built with Qt %1.")
-            .arg(QLatin1String(qVersion())));
+    box->setInformativeText(tr("What a food does to blood glucose and insulin: areas under the curve, peaks, "
+                               "paired comparisons and index.\n\n"
+                               "For research use; not for diagnosis, treatment or dosing. A study in people "
+                               "needs ethics approval and medical "
+                               "oversight; readings that are low or high need a clinician's look.\n\nFree "
+                               "software; the licence stands in the file "
+                               "LICENSE. Built with Qt %1.")
+                                .arg(QLatin1String(qVersion())));
     box->setStandardButtons(QMessageBox::Close);
     box->open();
 }

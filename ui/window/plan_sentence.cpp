@@ -26,7 +26,8 @@ constexpr int keysRestMs = 350;
 void select(WordChoice& choice, const QString& data) {
     int at = choice.findData(data);
     if (at < 0) {
-        // A plan may name what this study does not have; it is shown as it stands, and the message says what is wrong.
+        // A plan may name what this study does not have; it is shown as it stands, and the message says what
+        // is wrong.
         choice.addItem(data, data);
         at = choice.count() - 1;
     }
@@ -57,7 +58,8 @@ WordChoice* PlanSentence::choice(const char* objectName) {
     return made;
 }
 
-QLabel* PlanSentence::clause(const QString& words, QWidget* control, const QString& after, const QString& name) {
+QLabel* PlanSentence::clause(const QString& words, QWidget* control, const QString& after,
+                             const QString& name) {
     auto* together = new QWidget(this);
     auto* row = new QHBoxLayout(together);
     row->setContentsMargins(0, 0, 0, 0);
@@ -137,7 +139,8 @@ void PlanSentence::build() {
     row->setContentsMargins(0, 0, 0, 0);
     marksChip_ = new QLabel(marksRow_);
     marksChip_->setObjectName(QStringLiteral("marks.chip"));
-    marksChip_->setToolTip(tr("Compared with the results when the study was opened or the marks were last cleared"));
+    marksChip_->setToolTip(
+        tr("Compared with the results when the study was opened or the marks were last cleared"));
     clearMarks_ = new QPushButton(tr("Clear marks"), marksRow_);
     clearMarks_->setObjectName(QStringLiteral("marks.clear"));
     clearMarks_->setAccessibleName(tr("Clear marks"));
@@ -167,7 +170,8 @@ void PlanSentence::build() {
     onChoice(gaps_, PlanPart::gaps, [](Plan& plan, const std::string& word) {
         plan.missingInterior = missingInteriorRuleFrom(word).value_or(plan.missingInterior);
     });
-    onChoice(comparator_, PlanPart::comparator, [](Plan& plan, const std::string& id) { plan.comparator = id; });
+    onChoice(comparator_, PlanPart::comparator,
+             [](Plan& plan, const std::string& id) { plan.comparator = id; });
     onChoice(multiplicity_, PlanPart::multiplicity, [](Plan& plan, const std::string& word) {
         plan.multiplicity = multiplicityFrom(word).value_or(plan.multiplicity);
     });
@@ -219,8 +223,9 @@ void PlanSentence::fillChoices() {
     Plan byRole = study.plan;
     byRole.comparator.clear();
     const std::string found = resolvedPlan(study, byRole).comparator;
-    comparator_->addItem(found.empty() ? tr("(choose a food)") : tr("%1 (by its role)").arg(shown(labelOf(study, found))),
-                         QString());
+    comparator_->addItem(
+        found.empty() ? tr("(choose a food)") : tr("%1 (by its role)").arg(shown(labelOf(study, found))),
+        QString());
     for (const Food& food : study.foods) {
         comparator_->addItem(shown(food.label), shown(food.id));
     }
@@ -253,7 +258,8 @@ void PlanSentence::fillFurtherMeasures() {
                 changed.secondaryMeasures.push_back(key);
             }
             // The menu is filled anew by the change; that must wait until this action is done.
-            QMetaObject::invokeMethod(this, [this, changed] { edit(PlanPart::secondary, changed); }, Qt::QueuedConnection);
+            QMetaObject::invokeMethod(
+                this, [this, changed] { edit(PlanPart::secondary, changed); }, Qt::QueuedConnection);
         });
     }
     const std::size_t count = plan.secondaryMeasures.size();
@@ -261,7 +267,8 @@ void PlanSentence::fillFurtherMeasures() {
         further_->setText(tr("no further measure"));
     } else if (count == 1) {
         const auto at = measureIndex(plan.secondaryMeasures.front());
-        further_->setText(at ? inSentence(shown(measureList()[*at].label)) : shown(plan.secondaryMeasures.front()));
+        further_->setText(at ? inSentence(shown(measureList()[*at].label))
+                             : shown(plan.secondaryMeasures.front()));
     } else {
         further_->setText(tr("%1 further measures").arg(count));
     }
@@ -280,7 +287,8 @@ void PlanSentence::showPlan() {
     select(*comparator_, shown(plan.comparator));
     select(*multiplicity_, shown(wordFor(plan.multiplicity)));
     select(*index_, indexWord(plan));
-    for (const auto& [box, value] : {std::pair{windowEnd_, plan.windowEndMin}, std::pair{alpha_, plan.alpha}}) {
+    for (const auto& [box, value] :
+         {std::pair{windowEnd_, plan.windowEndMin}, std::pair{alpha_, plan.alpha}}) {
         // Setting an equal value would rewrite "0," while it is typed.
         if (box->value() != value) {
             box->setValue(value);
@@ -294,9 +302,11 @@ void PlanSentence::showPlan() {
 void PlanSentence::showMessage() {
     QStringList lines;
     for (const Problem& problem : session_.planErrors()) {
-        lines << shown(problem.what) + (problem.remedy.empty() ? QString() : QStringLiteral("; ") + shown(problem.remedy));
+        lines << shown(problem.what) +
+                     (problem.remedy.empty() ? QString() : QStringLiteral("; ") + shown(problem.remedy));
     }
-    const bool stopped = session_.hasStudy() && lines.isEmpty() && !session_.isBusy() && !session_.resultsAreCurrent();
+    const bool stopped =
+        session_.hasStudy() && lines.isEmpty() && !session_.isBusy() && !session_.resultsAreCurrent();
     if (stopped) {
         lines << (session_.runFailure().isEmpty() ? tr("Stopped before the results of this plan were ready.")
                                                   : tr("The run failed: %1").arg(session_.runFailure()));
@@ -317,8 +327,9 @@ void PlanSentence::showMarks() {
     marksRow_->setVisible(count > 0);
     marksChip_->setText(count == 1 ? tr("1 value changed") : tr("%1 values changed").arg(count));
     const WindowLook look = windowLook(palette());
-    marksChip_->setStyleSheet(QStringLiteral("QLabel { background: %1; border-left: 3px solid %2; padding: 2px 8px; }")
-                                  .arg(look.mark.name(), look.markEdge.name()));
+    marksChip_->setStyleSheet(
+        QStringLiteral("QLabel { background: %1; border-left: 3px solid %2; padding: 2px 8px; }")
+            .arg(look.mark.name(), look.markEdge.name()));
 }
 
 }  // namespace aftercurve

@@ -16,8 +16,8 @@ class WordMenu;
 enum class PlanPart;
 struct Plan;
 
-/// The plan of the analysis as one sentence to read, with a control at each word that can be chosen, and below it
-/// what is wrong with the plan or what changed because of it.
+/// The plan of the analysis as one sentence to read, with a control at each word that can be chosen, and
+/// below it what is wrong with the plan or what changed because of it.
 class PlanSentence : public QWidget {
     Q_OBJECT
 

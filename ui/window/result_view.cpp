@@ -19,7 +19,8 @@ class MarkDelegate : public QStyledItemDelegate {
   public:
     using QStyledItemDelegate::QStyledItemDelegate;
 
-    void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+    void paint(QPainter* painter, const QStyleOptionViewItem& option,
+               const QModelIndex& index) const override {
         QStyledItemDelegate::paint(painter, option, index);
         if (index.data(ResultTableModel::changedRole).toBool()) {
             painter->fillRect(QRect(option.rect.left(), option.rect.top(), 3, option.rect.height()),
@@ -58,11 +59,16 @@ void setTableManners(QTableView& view) {
 }
 
 void fitColumns(QTableView& view) {
+    // The arrow of the sorted column has room in the air; reserved in each, it would push the last columns
+    // out of sight.
+    const bool sorted = view.horizontalHeader()->isSortIndicatorShown();
+    view.horizontalHeader()->setSortIndicatorShown(false);
     view.resizeColumnsToContents();
+    view.horizontalHeader()->setSortIndicatorShown(sorted);
     const int columns = view.model() == nullptr ? 0 : view.model()->columnCount();
     for (int column = 0; column < columns; ++column) {
         if (!view.isColumnHidden(column)) {
-            view.setColumnWidth(column, view.columnWidth(column) + view.fontMetrics().height() * 2 / 3);
+            view.setColumnWidth(column, view.columnWidth(column) + view.fontMetrics().height());
         }
     }
 }
@@ -88,8 +94,9 @@ ResultView::ResultView(QString tableKey, QWidget* parent)
 void ResultView::showResults(const Session& session) {
     const auto results = session.results();
     const int row = currentTableRow();
-    const std::string kept =
-        row >= 0 && table_->table() != nullptr ? table_->table()->rows[static_cast<std::size_t>(row)].key : std::string();
+    const std::string kept = row >= 0 && table_->table() != nullptr
+                                 ? table_->table()->rows[static_cast<std::size_t>(row)].key
+                                 : std::string();
     const bool firstTime = table_->table() == nullptr;
     const int scrolled = verticalScrollBar()->value();
     const std::string key = plain(tableKey_);

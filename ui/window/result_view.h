@@ -1,7 +1,7 @@
 #pragma once
 
-#include <QTableView>
 #include <QSortFilterProxyModel>
+#include <QTableView>
 #include <memory>
 
 #include "ui/models/result_table_model.h"

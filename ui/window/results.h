@@ -12,8 +12,8 @@
 
 namespace aftercurve {
 
-/// One finished run: the study, the findings and every table of tableList(), in its order. Immutable once made,
-/// so it is shared between the pages and the worker that looks for what changed.
+/// One finished run: the study, the findings and every table of tableList(), in its order. Immutable once
+/// made, so it is shared between the pages and the worker that looks for what changed.
 struct Results {
     std::shared_ptr<const Study> study;
     Findings findings;

@@ -52,14 +52,19 @@ void Session::open(const QString& path) {
             return [] {};
         }
         if (!reading.study) {
-            return [this, folder, problems = std::move(reading.problems)] { Q_EMIT readFailed(folder, problems); };
+            return [this, folder, problems = std::move(reading.problems)] {
+                Q_EMIT readFailed(folder, problems);
+            };
         }
         auto study = std::make_shared<const Study>(std::move(*reading.study));
-        return [this, folder, study, problems = std::move(reading.problems)] { takeStudy(folder, study, problems); };
+        return [this, folder, study, problems = std::move(reading.problems)] {
+            takeStudy(folder, study, problems);
+        };
     });
 }
 
-void Session::takeStudy(const QString& folder, std::shared_ptr<const Study> study, std::vector<Problem> problems) {
+void Session::takeStudy(const QString& folder, std::shared_ptr<const Study> study,
+                        std::vector<Problem> problems) {
     folder_ = folder;
     study_ = std::move(study);
     readProblems_ = std::move(problems);
@@ -102,7 +107,7 @@ void Session::compute() {
         return;
     }
     computing_.start([this, study = study_, plan = plan_, problems = readProblems_,
-                from = marksFrom_](const Progress& progress) -> LatestRun::Delivery {
+                      from = marksFrom_](const Progress& progress) -> LatestRun::Delivery {
         Result<Results> found = computeResults(study, plan, problems, progress);
         if (!found) {
             return [this, problem = found.problem()] {

@@ -15,8 +15,8 @@ namespace aftercurve {
 /// Parts of the plan that one control of the sentence changes; edits of the same part merge in the undo list.
 enum class PlanPart { measure, secondary, windowEnd, baseline, gaps, comparator, alpha, multiplicity, index };
 
-/// One study that is open: what was read, the plan as it stands, the results of the last run and what changed.
-/// Reading and computing happen on a worker; every member is used on the window's thread only.
+/// One study that is open: what was read, the plan as it stands, the results of the last run and what
+/// changed. Reading and computing happen on a worker; every member is used on the window's thread only.
 class Session : public QObject {
     Q_OBJECT
 
@@ -24,7 +24,8 @@ class Session : public QObject {
     explicit Session(QObject* parent = nullptr);
     ~Session() override;
 
-    /// Reads a study folder, or the folder of a study.json. The study that is open stays until the new one is read.
+    /// Reads a study folder, or the folder of a study.json. The study that is open stays until the new one is
+    /// read.
     void open(const QString& path);
     /// Stops reading or computing; what is shown stays.
     void cancel();

@@ -16,7 +16,8 @@ std::optional<double> millisecondsSinceProcessStart() {
     std::ifstream file("/proc/self/stat");
     std::string text;
     std::getline(file, text);
-    // The second field is the name in brackets and may hold spaces; the start time is field 22, in ticks since boot.
+    // The second field is the name in brackets and may hold spaces; the start time is field 22, in ticks
+    // since boot.
     const auto nameEnd = text.rfind(')');
     if (nameEnd == std::string::npos) {
         return std::nullopt;

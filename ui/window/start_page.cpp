@@ -41,13 +41,16 @@ class DropZone : public QWidget {
         painter.setPen(QPen(look.line, 1.5));
         painter.drawLine(QPointF(left, base), QPointF(left + 10 * em, base));
         QPainterPath curve(QPointF(left, base));
-        curve.cubicTo({left + 2 * em, base}, {left + 2 * em, base - 3.4 * em}, {left + 3.6 * em, base - 3.4 * em});
-        curve.cubicTo({left + 5.6 * em, base - 3.4 * em}, {left + 6.6 * em, base + 0.2 * em}, {left + 10 * em, base});
+        curve.cubicTo({left + 2 * em, base}, {left + 2 * em, base - 3.4 * em},
+                      {left + 3.6 * em, base - 3.4 * em});
+        curve.cubicTo({left + 5.6 * em, base - 3.4 * em}, {left + 6.6 * em, base + 0.2 * em},
+                      {left + 10 * em, base});
         painter.setPen(QPen(look.accent, 2.5, Qt::SolidLine, Qt::RoundCap));
         painter.setBrush(Qt::NoBrush);
         painter.drawPath(curve);
         painter.setBrush(look.accent);
-        for (const QPointF& draw : {QPointF(left, base), QPointF(left + 3.6 * em, base - 3.4 * em), QPointF(left + 10 * em, base)}) {
+        for (const QPointF& draw : {QPointF(left, base), QPointF(left + 3.6 * em, base - 3.4 * em),
+                                    QPointF(left + 10 * em, base)}) {
             painter.drawEllipse(draw, em * 0.24, em * 0.24);
         }
     }
@@ -84,7 +87,8 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     invitation->setFont(larger(font(), 1.5));
     invitation->setAlignment(Qt::AlignCenter);
     inside->addWidget(invitation);
-    auto* what = new QLabel(tr("A study is a folder with study.json and the CSV files that it names."), zone_);
+    auto* what =
+        new QLabel(tr("A study is a folder with study.json and the CSV files that it names."), zone_);
     what->setAlignment(Qt::AlignCenter);
     what->setWordWrap(true);
     inside->addWidget(what);
@@ -115,15 +119,17 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     column->addStretch(2);
 }
 
-void StartPage::addStudy(QVBoxLayout& list, const QString& title, const QString& folder, const QString& objectName) {
+void StartPage::addStudy(QVBoxLayout& list, const QString& title, const QString& folder,
+                         const QString& objectName) {
     auto* button = new QPushButton(title, this);
     button->setObjectName(objectName);
     button->setAccessibleName(tr("Open %1").arg(title));
     button->setToolTip(QDir::toNativeSeparators(folder));
     button->setFlat(true);
     button->setCursor(Qt::PointingHandCursor);
-    button->setStyleSheet(QStringLiteral("QPushButton { text-align: left; padding: 3px 6px; color: palette(link); }"
-                                         "QPushButton:hover, QPushButton:focus { text-decoration: underline; }"));
+    button->setStyleSheet(
+        QStringLiteral("QPushButton { text-align: left; padding: 3px 6px; color: palette(link); }"
+                       "QPushButton:hover, QPushButton:focus { text-decoration: underline; }"));
     list.addWidget(button);
     connect(button, &QPushButton::clicked, this, [this, folder] { Q_EMIT studyWanted(folder); });
 }
@@ -150,7 +156,11 @@ void StartPage::setDropping(bool dropping) {
 }
 
 ReadFailurePage::ReadFailurePage(QWidget* parent)
-    : QWidget(parent), title_(new QLabel(this)), path_(new QLabel(this)), problems_(new ProblemsView(this)), back_(new QPushButton(this)) {
+    : QWidget(parent),
+      title_(new QLabel(this)),
+      path_(new QLabel(this)),
+      problems_(new ProblemsView(this)),
+      back_(new QPushButton(this)) {
     setObjectName(QStringLiteral("failurePage"));
     const int em = fontMetrics().height();
     auto* column = new QVBoxLayout(this);
@@ -181,12 +191,17 @@ ReadFailurePage::ReadFailurePage(QWidget* parent)
     connect(back_, &QPushButton::clicked, this, &ReadFailurePage::back);
 }
 
-void ReadFailurePage::showFailure(const QString& folder, const std::vector<Problem>& problems, const QString& earlierStudy) {
+void ReadFailurePage::showFailure(const QString& folder, const std::vector<Problem>& problems,
+                                  const QString& earlierStudy) {
     folder_ = folder;
     title_->setText(tr("“%1” could not be read").arg(QDir(folder).dirName()));
-    path_->setText(tr("%1\nNothing of it was used. Mend what is listed here, then read it again.").arg(QDir::toNativeSeparators(folder)));
+    path_->setText(tr("%1\nNothing of it was used. Mend what is listed here, then read it again.")
+                       .arg(QDir::toNativeSeparators(folder)));
     problems_->setProblems(problems);
-    back_->setText(earlierStudy.isEmpty() ? tr("Back") : tr("Back to %1").arg(fontMetrics().elidedText(earlierStudy, Qt::ElideRight, fontMetrics().height() * 20)));
+    back_->setText(earlierStudy.isEmpty() ? tr("Back")
+                                          : tr("Back to %1")
+                                                .arg(fontMetrics().elidedText(earlierStudy, Qt::ElideRight,
+                                                                              fontMetrics().height() * 20)));
     back_->setAccessibleName(back_->text());
 }
 

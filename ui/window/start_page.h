@@ -48,7 +48,8 @@ class ReadFailurePage : public QWidget {
   public:
     explicit ReadFailurePage(QWidget* parent);
 
-    void showFailure(const QString& folder, const std::vector<Problem>& problems, const QString& earlierStudy);
+    void showFailure(const QString& folder, const std::vector<Problem>& problems,
+                     const QString& earlierStudy);
 
   Q_SIGNALS:
     void again(const QString& folder);

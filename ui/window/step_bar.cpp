@@ -22,12 +22,13 @@ struct StepText {
     double height;  ///< of its point, 0 to 1
 };
 
-constexpr std::array<StepText, stepCount> texts{{{"samples", QT_TRANSLATE_NOOP("Step", "Samples"), 0.0},
-                                                 {"curves", QT_TRANSLATE_NOOP("Step", "Curves"), 0.75},
-                                                 {"measures", QT_TRANSLATE_NOOP("Step", "Measures"), 1.0},
-                                                 {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.6},
-                                                 {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.2},
-                                                 {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.0}}};
+constexpr std::array<StepText, stepCount> texts{
+    {{"samples", QT_TRANSLATE_NOOP("Step", "Samples"), 0.0},
+     {"curves", QT_TRANSLATE_NOOP("Step", "Curves"), 0.75},
+     {"measures", QT_TRANSLATE_NOOP("Step", "Measures"), 1.0},
+     {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.6},
+     {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.2},
+     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.0}}};
 
 const StepText& textOf(Step step) {
     return texts[static_cast<std::size_t>(step)];
@@ -113,24 +114,30 @@ void StepButton::paintEvent(QPaintEvent*) {
     painter.setPen(isChecked() ? look.accent : palette().color(QPalette::WindowText));
     const int nameHeight = painter.fontMetrics().height();
     const int nameWidth = painter.fontMetrics().horizontalAdvance(text());
-    painter.drawText(QRect(words.left(), words.top() + em / 8, words.width(), nameHeight), Qt::AlignLeft | Qt::AlignVCenter, text());
+    painter.drawText(QRect(words.left(), words.top() + em / 8, words.width(), nameHeight),
+                     Qt::AlignLeft | Qt::AlignVCenter, text());
 
     painter.setFont(statusFont(font()));
     if (changed_ > 0) {
         const QString marks = tr("%1 changed").arg(changed_);
         const QFontMetrics metrics = painter.fontMetrics();
         const int room = words.width() - nameWidth - em / 2;
-        const QString fitting = metrics.horizontalAdvance(marks) + em / 2 <= room ? marks : QString::number(changed_);
+        const QString fitting =
+            metrics.horizontalAdvance(marks) + em / 2 <= room ? marks : QString::number(changed_);
         const int width = metrics.horizontalAdvance(fitting) + em / 2;
-        const QRectF chip(words.left() + nameWidth + em / 3, words.top() + em / 8.0 + (nameHeight - metrics.height()) / 2.0, width, metrics.height());
+        const QRectF chip(words.left() + nameWidth + em / 3,
+                          words.top() + em / 8.0 + (nameHeight - metrics.height()) / 2.0, width,
+                          metrics.height());
         painter.fillRect(chip, look.mark);
         painter.fillRect(QRectF(chip.left(), chip.top(), 2, chip.height()), look.markEdge);
         painter.setPen(palette().color(QPalette::WindowText));
         painter.drawText(chip.adjusted(2, 0, 0, 0), Qt::AlignCenter, fitting);
     }
     painter.setPen(look.muted);
-    const QRect line(words.left(), words.top() + em / 8 + nameHeight, words.width(), painter.fontMetrics().height());
-    painter.drawText(line, Qt::AlignLeft | Qt::AlignVCenter, painter.fontMetrics().elidedText(status_, Qt::ElideRight, line.width()));
+    const QRect line(words.left(), words.top() + em / 8 + nameHeight, words.width(),
+                     painter.fontMetrics().height());
+    painter.drawText(line, Qt::AlignLeft | Qt::AlignVCenter,
+                     painter.fontMetrics().elidedText(status_, Qt::ElideRight, line.width()));
 }
 
 bool StepButton::event(QEvent* event) {
@@ -151,7 +158,7 @@ StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(thi
         auto* button = new StepButton(static_cast<Step>(i), this);
         group_->addButton(button, i);
         buttons_ << button;
-        row->addWidget(button, 1);
+        row->addWidget(button);
     }
     buttons_.front()->setChecked(true);
     connect(group_, &QButtonGroup::idToggled, this, [this](int id, bool on) {

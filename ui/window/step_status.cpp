@@ -40,7 +40,8 @@ QString curvesStatus(const Findings& findings) {
 QString problemsStatus(const std::vector<Problem>& problems) {
     const auto number = [&](Severity severity) {
         return static_cast<std::size_t>(
-            std::count_if(problems.begin(), problems.end(), [severity](const Problem& p) { return p.severity == severity; }));
+            std::count_if(problems.begin(), problems.end(),
+                          [severity](const Problem& p) { return p.severity == severity; }));
     };
     QStringList parts;
     if (const std::size_t count = number(Severity::error)) {
@@ -80,18 +81,23 @@ QString statusOf(Step step, const Session& session) {
         case Step::curves:
             return curvesStatus(findings);
         case Step::measures: {
-            const auto count = static_cast<std::size_t>(
-                std::count_if(findings.curves.begin(), findings.curves.end(), [](const CurveFinding& c) { return c.counts(); }));
-            return say("%1 measures of %2").arg(measureList().size()).arg(counted(count, "%1 curve", "%1 curves"));
+            const auto count =
+                static_cast<std::size_t>(std::count_if(findings.curves.begin(), findings.curves.end(),
+                                                       [](const CurveFinding& c) { return c.counts(); }));
+            return say("%1 measures of %2")
+                .arg(measureList().size())
+                .arg(counted(count, "%1 curve", "%1 curves"));
         }
         case Step::comparisons:
-            return findings.comparisons.empty() ? say("nothing to compare yet")
-                                                : counted(findings.comparisons.size(), "%1 comparison", "%1 comparisons");
+            return findings.comparisons.empty()
+                       ? say("nothing to compare yet")
+                       : counted(findings.comparisons.size(), "%1 comparison", "%1 comparisons");
         case Step::index:
             if (!findings.plan.index) {
                 return say("not in the plan");
             }
-            return findings.index.empty() ? say("no reference food") : counted(findings.index.size(), "%1 food", "%1 foods");
+            return findings.index.empty() ? say("no reference food")
+                                          : counted(findings.index.size(), "%1 food", "%1 foods");
         case Step::problems:
             return problemsStatus(findings.problems);
     }

@@ -19,11 +19,12 @@ void scale(QWidget& widget, double ratio) {
 }  // namespace
 
 void scaleText(QWidget& window, double ratio) {
-    // Fonts are inherited, except where a widget has one of its own (headings, the sentence); those are found first,
-    // because setting the window's font changes what the others say.
+    // Fonts are inherited, except where a widget has one of its own (headings, the sentence); those are found
+    // first, because setting the window's font changes what the others say.
     QList<QWidget*> own;
     for (QWidget* widget : window.findChildren<QWidget*>()) {
-        if ((widget->font().resolveMask() & QFont::SizeResolved) != 0 && widget->testAttribute(Qt::WA_SetFont)) {
+        if ((widget->font().resolveMask() & QFont::SizeResolved) != 0 &&
+            widget->testAttribute(Qt::WA_SetFont)) {
             own << widget;
         }
     }

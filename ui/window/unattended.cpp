@@ -23,17 +23,19 @@ constexpr int settledMs = 400;
 Unattended::Unattended(MainWindow& window) : QObject(&window), window_(window) {}
 
 void Unattended::quitOnFailure() {
-    connect(&window_.session(), &Session::readFailed, this, [](const QString&, const std::vector<Problem>& problems) {
-        for (const Problem& problem : problems) {
-            std::fprintf(stderr, "%s\n", lineFor(problem).c_str());
-        }
-        QCoreApplication::exit(3);
-    });
+    connect(&window_.session(), &Session::readFailed, this,
+            [](const QString&, const std::vector<Problem>& problems) {
+                for (const Problem& problem : problems) {
+                    std::fprintf(stderr, "%s\n", lineFor(problem).c_str());
+                }
+                QCoreApplication::exit(3);
+            });
 }
 
 void Unattended::takePicture(const QString& file) {
     const auto save = [this, file] {
-        QTimer::singleShot(settledMs, this, [this, file] { QCoreApplication::exit(window_.grab().save(file) ? 0 : 1); });
+        QTimer::singleShot(settledMs, this,
+                           [this, file] { QCoreApplication::exit(window_.grab().save(file) ? 0 : 1); });
     };
     if (!window_.session().isBusy()) {
         save();

@@ -64,7 +64,8 @@ std::vector<SampleStudy> sampleStudiesIn(const QString& folder) {
         if (!file.open(QIODevice::ReadOnly)) {
             continue;
         }
-        const QString title = QJsonDocument::fromJson(file.readAll()).object().value(QStringLiteral("title")).toString();
+        const QString title =
+            QJsonDocument::fromJson(file.readAll()).object().value(QStringLiteral("title")).toString();
         found.push_back({title.isEmpty() ? name : title.section(u',', 0, 0), dir.filePath(name)});
     }
     return found;

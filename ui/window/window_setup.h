@@ -14,8 +14,8 @@ namespace aftercurve {
 
 enum class SaveAnswer { save, discard, cancel };
 
-/// What the window needs from outside, so that a test can put its own in place: settings in a folder of the test,
-/// answers instead of dialogs.
+/// What the window needs from outside, so that a test can put its own in place: settings in a folder of the
+/// test, answers instead of dialogs.
 struct WindowSetup {
     QSettings* settings = nullptr;  ///< outlives the window
     std::vector<SampleStudy> samples;
@@ -31,8 +31,8 @@ WindowSetup withDialogs(WindowSetup setup);
 
 /// The sample studies in `folder`: each sub-folder that holds a study.json.
 std::vector<SampleStudy> sampleStudiesIn(const QString& folder);
-/// The folder of the sample studies of an installed program, or of the source tree that it was built in; empty
-/// where there is neither.
+/// The folder of the sample studies of an installed program, or of the source tree that it was built in;
+/// empty where there is neither.
 QString sampleStudiesFolder(const QString& programFolder);
 
 }  // namespace aftercurve

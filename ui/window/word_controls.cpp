@@ -22,7 +22,8 @@ int chevronWidth(const QFontMetrics& metrics) {
 
 QSize wordSize(const QWidget& widget, const QString& text) {
     const QFontMetrics metrics(widget.font());
-    return {metrics.horizontalAdvance(text) + chevronWidth(metrics) + metrics.height() / 4 + 3, metrics.height() + metrics.height() / 2};
+    return {metrics.horizontalAdvance(text) + chevronWidth(metrics) + metrics.height() / 4 + 3,
+            metrics.height() + metrics.height() / 2};
 }
 
 void paintWord(QWidget& widget, const QString& text) {
@@ -144,7 +145,8 @@ QValidator::State NumberBox::validate(QString& text, int&) const {
     if (digits.isEmpty() || digits == QStringLiteral(".")) {
         return QValidator::Intermediate;
     }
-    const bool plain = std::all_of(digits.begin(), digits.end(), [](QChar c) { return c.isDigit() || c == u'.'; });
+    const bool plain =
+        std::all_of(digits.begin(), digits.end(), [](QChar c) { return c.isDigit() || c == u'.'; });
     bool ok = false;
     const double value = QLocale::c().toDouble(digits, &ok);
     if (!plain || !ok || value > maximum()) {

@@ -6,7 +6,8 @@
 
 namespace aftercurve {
 
-/// A choice set as a word in a sentence: as wide as the word chosen, underlined, with a small mark that it opens.
+/// A choice set as a word in a sentence: as wide as the word chosen, underlined, with a small mark that it
+/// opens.
 class WordChoice : public QComboBox {
     Q_OBJECT
 

@@ -119,6 +119,14 @@ TEST(Analyse, AnExcludedVisitKeepsItsValuesButCountsNowhere) {
     EXPECT_TRUE(hasProblem(after, Severity::note, "excluded: unwell"));
 }
 
+TEST(Analyse, AnExclusionThatTakesNothingOutIsTold) {
+    StudyBuilder builder = threeSubjects();
+    builder.study().exclusions.push_back({"03", "oats", 2, "", "unwell", "nurse", "2026-03-02"});
+    const Findings findings = findingsOf(builder.study());
+    EXPECT_TRUE(hasProblem(findings, Severity::warning, "exclusions[0] takes nothing out"));
+    EXPECT_EQ(findings.comparisons[0].t.n, 3U);
+}
+
 TEST(Analyse, AGapIsSpannedWithANoteOrLeavesTheCurveOutAsThePlanSays) {
     StudyBuilder builder = threeSubjects();
     builder.curve("04", "bread", 1, times, triangle(5, 4));

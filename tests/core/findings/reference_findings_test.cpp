@@ -1,5 +1,6 @@
 // Whole studies, read from their folders and analysed, against R.
-// Expected: base R, tests/reference/meals_by_clock_time.R and sample_studies.R, with their output beside them.
+// Expected: base R, tests/reference/meals_by_clock_time.R and sample_studies.R, with their output beside
+// them.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -91,7 +92,8 @@ void expectComparisons(const ReferenceTable& table, const Findings& findings, co
 TEST(ReferenceFindings, MealsByClockTimeAgreeWithR) {
     const Analysed meals = analysed(reference / "meals_by_clock_time", {"peak_rise"});
     std::size_t seen = 0;
-    expectComparisons(ReferenceTable{reference / "meals_by_clock_time_comparisons.csv"}, meals.findings, "", seen);
+    expectComparisons(ReferenceTable{reference / "meals_by_clock_time_comparisons.csv"}, meals.findings, "",
+                      seen);
     EXPECT_EQ(seen, 10U);
     EXPECT_EQ(meals.findings.comparisons.size(), seen);
 }
@@ -120,12 +122,14 @@ TEST(ReferenceFindings, CurvesOfTheSampleStudiesAgreeWithRFromFileToFinding) {
             SCOPED_TRACE(study + " row " + std::to_string(row + 2));
             const auto found = std::find_if(
                 sample.findings.curves.begin(), sample.findings.curves.end(), [&](const CurveFinding& c) {
-                    return c.analyte == table.text(row, "analyte") && c.subject == table.text(row, "subject") &&
-                           c.food == table.text(row, "food") && std::to_string(c.visit) == table.text(row, "visit");
+                    return c.analyte == table.text(row, "analyte") &&
+                           c.subject == table.text(row, "subject") && c.food == table.text(row, "food") &&
+                           std::to_string(c.visit) == table.text(row, "visit");
                 });
             ASSERT_NE(found, sample.findings.curves.end());
             EXPECT_EQ(found->excluded, table.text(row, "excluded") == "TRUE");
-            EXPECT_TRUE(isClose(found->measures[0], table.number(row, "area_positive_incremental"), elevenDigits));
+            EXPECT_TRUE(
+                isClose(found->measures[0], table.number(row, "area_positive_incremental"), elevenDigits));
             ++seen;
         }
         EXPECT_LE(sample.findings.curves.size(), seen);
@@ -153,8 +157,8 @@ TEST(ReferenceFindings, IndexOfTheBarleyStudyAgreesWithR) {
                 EXPECT_TRUE(isClose(finding.index.sem, expected("sem"), elevenDigits));
                 EXPECT_TRUE(isClose(finding.index.ciLow, expected("ci_low"), elevenDigits));
                 EXPECT_TRUE(isClose(finding.index.ciHigh, expected("ci_high"), elevenDigits));
-                EXPECT_TRUE(
-                    isClose(finding.index.referenceCvPercent, expected("reference_cv_percent"), elevenDigits));
+                EXPECT_TRUE(isClose(finding.index.referenceCvPercent, expected("reference_cv_percent"),
+                                    elevenDigits));
                 continue;
             }
             const auto subject =
@@ -171,9 +175,9 @@ TEST(ReferenceFindings, IndexOfTheBarleyStudyAgreesWithR) {
 TEST(ReferenceFindings, TheCrossoverSampleTellsOfItsGapMissingVisitDropoutAndExclusion) {
     const Analysed sample = analysed(samples / "pulse-wafer-crossover");
     const auto count = [&](Severity severity, const std::string& subject) {
-        return std::count_if(sample.findings.problems.begin(), sample.findings.problems.end(), [&](const Problem& p) {
-            return p.severity == severity && p.subject == subject;
-        });
+        return std::count_if(
+            sample.findings.problems.begin(), sample.findings.problems.end(),
+            [&](const Problem& p) { return p.severity == severity && p.subject == subject; });
     };
     EXPECT_GE(count(Severity::note, "05"), 1);     // one haemolysed insulin sample
     EXPECT_GE(count(Severity::warning, "09"), 1);  // no second visit

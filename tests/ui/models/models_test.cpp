@@ -16,7 +16,8 @@ Study studyWithRemarks() {
     Study study = fixture::trialStudy();
     study.flaws.push_back({2, 0, "'5,4' is written with a decimal comma"});
     study.concentrations[0][2].reset();
-    study.exclusions = {{study.subjects[1].id, "", std::nullopt, "", "vomited at 40 min", "study physician", "2026-03-02"}};
+    study.exclusions = {
+        {study.subjects[1].id, "", std::nullopt, "", "vomited at 40 min", "study physician", "2026-03-02"}};
     return study;
 }
 
@@ -47,11 +48,15 @@ TEST(SamplesModel, ShowsDrawsInFileOrderWithTheirUnits) {
     SamplesModel model;
     model.setStudy(study);
     ASSERT_EQ(model.rowCount(), static_cast<int>(study->draws.size()));
-    EXPECT_EQ(model.headerData(SamplesModel::firstAnalyte, Qt::Horizontal, Qt::DisplayRole).toString().toStdString(),
+    EXPECT_EQ(model.headerData(SamplesModel::firstAnalyte, Qt::Horizontal, Qt::DisplayRole)
+                  .toString()
+                  .toStdString(),
               "Glucose\n" + study->analytes[0].unit);
     EXPECT_EQ(model.index(0, SamplesModel::timeColumn).data().toDouble(), study->draws[0].timeMin);
-    EXPECT_EQ(model.index(0, SamplesModel::subjectColumn).data().toString().toStdString(), study->subjects[study->draws[0].subject].id);
-    EXPECT_EQ(model.index(0, SamplesModel::timeColumn).data(Qt::TextAlignmentRole).toInt() & Qt::AlignRight, Qt::AlignRight);
+    EXPECT_EQ(model.index(0, SamplesModel::subjectColumn).data().toString().toStdString(),
+              study->subjects[study->draws[0].subject].id);
+    EXPECT_EQ(model.index(0, SamplesModel::timeColumn).data(Qt::TextAlignmentRole).toInt() & Qt::AlignRight,
+              Qt::AlignRight);
 }
 
 TEST(SamplesModel, AnAbsentValueIsADashAndAFlawHasItsReason) {
@@ -74,11 +79,16 @@ TEST(SamplesModel, AnExcludedRowIsGreyAndSaysWhy) {
     int excluded = 0;
     for (int row = 0; row < model.rowCount(); ++row) {
         const bool matches = study->draws[static_cast<std::size_t>(row)].subject == 1;
-        EXPECT_EQ(model.index(row, SamplesModel::timeColumn).data(SamplesModel::excludedRole).toBool(), matches);
+        EXPECT_EQ(model.index(row, SamplesModel::timeColumn).data(SamplesModel::excludedRole).toBool(),
+                  matches);
         if (matches) {
             ++excluded;
-            EXPECT_TRUE(model.index(row, 0).siblingAtColumn(model.columnCount() - 1).data().toString().contains(
-                QStringLiteral("excluded: vomited at 40 min (study physician, 2026-03-02)")));
+            EXPECT_TRUE(
+                model.index(row, 0)
+                    .siblingAtColumn(model.columnCount() - 1)
+                    .data()
+                    .toString()
+                    .contains(QStringLiteral("excluded: vomited at 40 min (study physician, 2026-03-02)")));
         }
     }
     EXPECT_GT(excluded, 0);
@@ -100,7 +110,8 @@ TEST(SamplesModel, FiltersBySubjectOrFood) {
     model.setFilter(QString::fromStdString(study->foods[1].label).toUpper());
     ASSERT_GT(model.rowCount(), 0);
     for (int row = 0; row < model.rowCount(); ++row) {
-        EXPECT_EQ(model.index(row, SamplesModel::foodColumn).data().toString().toStdString(), study->foods[1].label);
+        EXPECT_EQ(model.index(row, SamplesModel::foodColumn).data().toString().toStdString(),
+                  study->foods[1].label);
     }
     model.setFilter(QStringLiteral("no such thing"));
     EXPECT_EQ(model.rowCount(), 0);
@@ -131,8 +142,10 @@ TEST(ResultTableModel, ShowsWhatPeopleReadAndSortsByTheNumber) {
     EXPECT_EQ(model.index(0, 2).data().toString(), QStringLiteral("<0.001"));
     EXPECT_EQ(model.index(1, 1).data().toString(), QStringLiteral("–"));
     EXPECT_FALSE(model.index(1, 1).data(ResultTableModel::sortRole).isValid());
-    EXPECT_EQ(model.headerData(1, Qt::Horizontal, Qt::DisplayRole).toString(), QStringLiteral("Mean\nmmol/L"));
-    EXPECT_EQ(model.headerData(1, Qt::Horizontal, Qt::ToolTipRole).toString(), QStringLiteral("Arithmetic mean"));
+    EXPECT_EQ(model.headerData(1, Qt::Horizontal, Qt::DisplayRole).toString(),
+              QStringLiteral("Mean\nmmol/L"));
+    EXPECT_EQ(model.headerData(1, Qt::Horizontal, Qt::ToolTipRole).toString(),
+              QStringLiteral("Arithmetic mean"));
     EXPECT_TRUE(model.index(1, 0).data(Qt::ForegroundRole).isValid()) << "a row that does not count is muted";
 }
 
@@ -140,7 +153,8 @@ TEST(ResultTableModel, MarksWhatChangedAndOnlyThat) {
     ResultTableModel model;
     model.setTable(smallTable(), {{"barley", 1, "5.00"}, {"pulse", 2, ""}, {"gone", 0, "x"}});
     EXPECT_EQ(model.index(0, 1).data(Qt::ToolTipRole).toString(), QStringLiteral("was 5.00"));
-    EXPECT_TRUE(model.index(0, 1).data(Qt::AccessibleTextRole).toString().contains(QStringLiteral("was 5.00")));
+    EXPECT_TRUE(
+        model.index(0, 1).data(Qt::AccessibleTextRole).toString().contains(QStringLiteral("was 5.00")));
     EXPECT_TRUE(model.index(0, 1).data(Qt::BackgroundRole).isValid());
     EXPECT_TRUE(model.index(1, 2).data(ResultTableModel::changedRole).toBool());
     EXPECT_FALSE(model.index(0, 0).data(ResultTableModel::changedRole).toBool());
@@ -166,7 +180,8 @@ TEST(ProblemsModel, KeepsTheRulesOfAModelAndSaysAllOfAProblem) {
     EXPECT_EQ(model.index(0, ProblemsModel::placeColumn).data().toString(), QStringLiteral("samples.csv:14"));
     EXPECT_EQ(model.index(0, ProblemsModel::concernsColumn).data().toString(),
               QStringLiteral("subject 07, barley, visit 2, glucose, 30 min"));
-    EXPECT_EQ(model.index(0, ProblemsModel::remedyColumn).data().toString(), QStringLiteral("Check the sample"));
+    EXPECT_EQ(model.index(0, ProblemsModel::remedyColumn).data().toString(),
+              QStringLiteral("Check the sample"));
 }
 
 }  // namespace aftercurve

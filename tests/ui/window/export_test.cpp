@@ -42,7 +42,8 @@ class Exporting : public WindowTest {
 
     void write() {
         QTest::mouseClick(&find<QPushButton>("exportFigure.write"), Qt::LeftButton);
-        EXPECT_TRUE(waitUntil([&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigure")) == nullptr; }));
+        EXPECT_TRUE(waitUntil(
+            [&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigure")) == nullptr; }));
     }
 };
 

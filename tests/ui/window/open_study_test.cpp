@@ -43,7 +43,8 @@ TEST_P(OpenSample, ShowsEveryPage) {
         press(qPrintable(QStringLiteral("step.") + stepWord(step)));
         Page& page = window_->page(step);
         EXPECT_TRUE(page.isVisible()) << stepWord(step).toStdString();
-        EXPECT_FALSE(find<StepButton>(qPrintable(QStringLiteral("step.") + stepWord(step))).status().isEmpty());
+        EXPECT_FALSE(
+            find<StepButton>(qPrintable(QStringLiteral("step.") + stepWord(step))).status().isEmpty());
         if (page.figure() != nullptr && page.figure()->isVisible()) {
             EXPECT_TRUE(waitUntil([&] { return page.figure()->isDrawn(); })) << stepWord(step).toStdString();
         }
@@ -54,8 +55,9 @@ TEST_P(OpenSample, ShowsEveryPage) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Samples, OpenSample,
-                         testing::Values(SampleCase{"barley-index", "480 draws"}, SampleCase{"pulse-wafer-crossover", ""}),
-                         [](const auto& info) { return info.index == 0 ? "barley" : "pulse"; });
+                         testing::Values(SampleCase{"barley-index", "480 draws"},
+                                         SampleCase{"pulse-wafer-crossover", ""}),
+                         [](const auto& sample) { return sample.index == 0 ? "barley" : "pulse"; });
 
 TEST_F(OpenStudy, StartsWithAPlaceToDropAndTheSampleStudies) {
     EXPECT_TRUE(find<QWidget>("startPage").isVisible());

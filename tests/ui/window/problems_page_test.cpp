@@ -81,7 +81,8 @@ TEST_F(ProblemsOnRows, EnterGoesThereTooAndAFilterIsLifted) {
 
 TEST_F(ProblemsOnRows, StandErrorsFirstAndCanBeFilteredBySeverity) {
     auto& view = find<QTableView>("problems.view");
-    EXPECT_EQ(view.model()->index(0, 0).data(ProblemsModel::severityRole).toInt(), static_cast<int>(Severity::error));
+    EXPECT_EQ(view.model()->index(0, 0).data(ProblemsModel::severityRole).toInt(),
+              static_cast<int>(Severity::error));
     const int all = view.model()->rowCount();
     auto& severity = find<QComboBox>("problems.severity");
     severity.setCurrentIndex(1);

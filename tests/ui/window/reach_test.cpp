@@ -20,8 +20,10 @@ namespace aftercurve::test {
 namespace {
 
 bool isInput(const QWidget& widget) {
-    return qobject_cast<const QAbstractButton*>(&widget) != nullptr || qobject_cast<const QComboBox*>(&widget) != nullptr ||
-           qobject_cast<const QAbstractSpinBox*>(&widget) != nullptr || qobject_cast<const QLineEdit*>(&widget) != nullptr ||
+    return qobject_cast<const QAbstractButton*>(&widget) != nullptr ||
+           qobject_cast<const QComboBox*>(&widget) != nullptr ||
+           qobject_cast<const QAbstractSpinBox*>(&widget) != nullptr ||
+           qobject_cast<const QLineEdit*>(&widget) != nullptr ||
            qobject_cast<const QAbstractItemView*>(&widget) != nullptr;
 }
 
@@ -40,8 +42,10 @@ void expectNames(const QWidget& root) {
         const bool scrollArrow = widget->objectName().startsWith(QStringLiteral("qt_"));
         if (isInput(*widget) && !isPartOfAnInput(*widget) && !scrollArrow) {
             const auto* button = qobject_cast<const QAbstractButton*>(widget);
-            const bool named = !widget->accessibleName().isEmpty() || (button != nullptr && !button->text().isEmpty());
-            EXPECT_TRUE(named) << widget->metaObject()->className() << " " << widget->objectName().toStdString();
+            const bool named =
+                !widget->accessibleName().isEmpty() || (button != nullptr && !button->text().isEmpty());
+            EXPECT_TRUE(named) << widget->metaObject()->className() << " "
+                               << widget->objectName().toStdString();
         }
     }
 }
@@ -64,9 +68,11 @@ TEST_F(Reach, EveryInputHasAnAccessibleName) {
 
 TEST_F(Reach, TabReachesEveryControlOfTheSentenceAndEveryStep) {
     openSample(QStringLiteral("barley-index"));
-    std::set<QString> wanted{QStringLiteral("plan.measure"),    QStringLiteral("plan.windowEnd"), QStringLiteral("plan.baseline"),
-                             QStringLiteral("plan.gaps"),       QStringLiteral("plan.comparator"), QStringLiteral("plan.alpha"),
-                             QStringLiteral("plan.multiplicity"), QStringLiteral("plan.further"),   QStringLiteral("plan.index")};
+    std::set<QString> wanted{QStringLiteral("plan.measure"),      QStringLiteral("plan.windowEnd"),
+                             QStringLiteral("plan.baseline"),     QStringLiteral("plan.gaps"),
+                             QStringLiteral("plan.comparator"),   QStringLiteral("plan.alpha"),
+                             QStringLiteral("plan.multiplicity"), QStringLiteral("plan.further"),
+                             QStringLiteral("plan.index")};
     QWidget* first = &find<QWidget>("plan.measure");
     QWidget* at = first;
     int left = 400;
@@ -145,13 +151,15 @@ TEST_F(Reach, TheWindowAnswersWhileALargeStudyIsReadAndComputed) {
     ASSERT_TRUE(waitUntil([&] { return window_->session().resultsAreCurrent(); }, 280000));
     EXPECT_EQ(find<QTableView>("samples.view").model()->rowCount(), 200000);
     EXPECT_GT(ticks, 10);
-    // Far above what is needed and far below the seconds that reading and computing take on the worker, also on a busy machine.
+    // Far above what is needed and far below the seconds that reading and computing take on the worker, also
+    // on a busy machine.
     EXPECT_LT(longest, 5000);
     RecordProperty("longest_gap_ms", static_cast<int>(longest));
 }
 
 TEST_F(Reach, EscStopsReading) {
-    // The folder is read on a worker, so the key comes before its end however fast it is: no event ran between.
+    // The folder is read on a worker, so the key comes before its end however fast it is: no event ran
+    // between.
     const QString folder = copyOfStudy(QStringLiteral(TEST_SAMPLES "/barley-index"), temp_.path());
     window_->openStudy(folder);
     ASSERT_TRUE(window_->session().isBusy());

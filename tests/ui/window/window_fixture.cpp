@@ -33,7 +33,8 @@ QString copyOfStudy(const QString& from, const QString& into) {
 }
 
 WindowTest::WindowTest()
-    : settings_(std::make_unique<QSettings>(temp_.filePath(QStringLiteral("settings.ini")), QSettings::IniFormat)) {
+    : settings_(
+          std::make_unique<QSettings>(temp_.filePath(QStringLiteral("settings.ini")), QSettings::IniFormat)) {
     window_ = makeWindow();
     window_->show();
     EXPECT_TRUE(QTest::qWaitForWindowExposed(window_.get()));

@@ -61,8 +61,9 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
         View view;
         QString text;
         QString name;
-    } choices[] = {{pairsView, tr("Pairs of this row"), QStringLiteral("comparisons.paired")},
-                   {estimatesView, tr("All differences with intervals"), QStringLiteral("comparisons.estimates")}};
+    } choices[] = {
+        {pairsView, tr("Pairs of this row"), QStringLiteral("comparisons.paired")},
+        {estimatesView, tr("All differences with intervals"), QStringLiteral("comparisons.estimates")}};
     for (const auto& choice : choices) {
         auto* button = new QRadioButton(choice.text, picture);
         button->setObjectName(choice.name);
@@ -106,10 +107,12 @@ void ComparisonsPage::showResults() {
     const auto results = session_.results();
     const bool none = results && results->findings.comparisons.empty();
     if (none) {
-        empty_->setWords(tr("Nothing to compare yet"),
-                         tr("%1\nChoose the comparator in the sentence above, or give one food the role “control” in study.json:")
-                             .arg(shown(results->table("comparisons")->emptyText)),
-                         QStringLiteral("{ \"id\": \"wheat-wafer\", \"label\": \"Wheat wafer\", \"role\": \"control\" }"));
+        empty_->setWords(
+            tr("Nothing to compare yet"),
+            tr("%1\nChoose the comparator in the sentence above, or give one food the role “control” in "
+               "study.json:")
+                .arg(shown(results->table("comparisons")->emptyText)),
+            QStringLiteral("{ \"id\": \"wheat-wafer\", \"label\": \"Wheat wafer\", \"role\": \"control\" }"));
         stack_->setCurrentWidget(empty_);
         return;
     }
@@ -126,7 +129,8 @@ void ComparisonsPage::showComparison(int row) {
     }
     const auto at = static_cast<std::size_t>(row);
     const ComparisonFinding& comparison = results->findings.comparisons[at];
-    sentence_->setText(shown(comparisonSentence(*results->study, results->findings.plan, comparison)));
+    sentence_->setText(
+        keptTogether(shown(comparisonSentence(*results->study, results->findings.plan, comparison))));
     pairs_->setRowFilter(results->table("comparisons")->rows[at].key + "/");
     FigureChoice choice;
     choice.analyte = comparison.analyte;

@@ -68,15 +68,20 @@ void IndexPage::showResults() {
     const auto results = session_.results();
     if (results && results->findings.index.empty()) {
         if (!results->findings.plan.index) {
-            empty_->setWords(tr("No index in this plan"),
-                             tr("The plan does not ask for an index. Choose what to do with its outliers at the end of the sentence "
-                                "above, and it is computed. It needs a reference food; in study.json that is written so:"),
-                             QStringLiteral("{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
+            empty_->setWords(
+                tr("No index in this plan"),
+                tr("The plan does not ask for an index. Choose what to do with its outliers at the end of "
+                   "the sentence "
+                   "above, and it is computed. It needs a reference food; in study.json that is written so:"),
+                QStringLiteral(
+                    "{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
         } else {
-            empty_->setWords(tr("No reference food"),
-                             tr("An index needs a food that every subject took as the reference. Give that food the role "
-                                "“reference” in study.json, then open the study again:"),
-                             QStringLiteral("{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
+            empty_->setWords(
+                tr("No reference food"),
+                tr("An index needs a food that every subject took as the reference. Give that food the role "
+                   "“reference” in study.json, then open the study again:"),
+                QStringLiteral(
+                    "{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
         }
         stack_->setCurrentWidget(empty_);
         return;
@@ -93,7 +98,7 @@ void IndexPage::showFood(int row) {
         return;
     }
     const IndexFinding& finding = results->findings.index[static_cast<std::size_t>(row)];
-    sentence_->setText(shown(indexSentence(*results->study, results->findings.plan, finding)));
+    sentence_->setText(keptTogether(shown(indexSentence(*results->study, results->findings.plan, finding))));
     subjects_->setRowFilter(finding.analyte + "/" + finding.food + "/");
     FigureChoice choice;
     choice.analyte = finding.analyte;

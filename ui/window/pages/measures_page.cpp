@@ -35,7 +35,8 @@ MeasuresPage::MeasuresPage(Session& session, QWidget* parent)
         return both;
     };
     tables->addWidget(titled(heading(tr("Each curve"), tables), measures_, tables));
-    tables->addWidget(titled(heading(tr("By food, replicate visits averaged first"), tables), summary_, tables));
+    tables->addWidget(
+        titled(heading(tr("By food, replicate visits averaged first"), tables), summary_, tables));
     tables->setStretchFactor(0, 3);
     tables->setStretchFactor(1, 2);
     across->addWidget(tables);

@@ -4,7 +4,8 @@
 
 namespace aftercurve {
 
-/// The measures of every curve and their summary by food; beside them the curve that the chosen row comes from.
+/// The measures of every curve and their summary by food; beside them the curve that the chosen row comes
+/// from.
 class MeasuresPage : public Page {
     Q_OBJECT
 

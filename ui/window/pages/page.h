@@ -48,8 +48,8 @@ class Chooser : public QWidget {
     QComboBox* box_;
 };
 
-/// Words for a place that has nothing to show: what is missing, and what to do. `code` is shown as it would be
-/// written in a file.
+/// Words for a place that has nothing to show: what is missing, and what to do. `code` is shown as it would
+/// be written in a file.
 class EmptyNotice : public QWidget {
     Q_OBJECT
 

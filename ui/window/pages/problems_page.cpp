@@ -29,7 +29,8 @@ ProblemsView::ProblemsView(QWidget* parent)
     column->addLayout(row);
     severity_->add(tr("all problems"), "");
     for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
-        severity_->add(tr("%1s only").arg(severityName(severity)), std::to_string(static_cast<int>(severity)));
+        severity_->add(tr("%1s only").arg(severityName(severity)),
+                       std::to_string(static_cast<int>(severity)));
     }
     order_->setSourceModel(model_);
     order_->setFilterRole(ProblemsModel::severityRole);
@@ -65,7 +66,8 @@ void ProblemsView::filter() {
 }
 
 void ProblemsView::fit() {
-    for (const int column : {ProblemsModel::severityColumn, ProblemsModel::placeColumn, ProblemsModel::concernsColumn}) {
+    for (const int column :
+         {ProblemsModel::severityColumn, ProblemsModel::placeColumn, ProblemsModel::concernsColumn}) {
         view_->resizeColumnToContents(column);
     }
     // The reader lists a few hundred at most, so every row can be measured.
@@ -115,14 +117,17 @@ void ProblemsPage::showProblems() {
     const auto results = session_.results();
     const std::vector<Problem>& problems = results ? results->findings.problems : session_.readProblems();
     problems_->setProblems(problems);
-    where_->setText(problems.empty() ? tr("No problems were found.")
-                                     : tr("Double-click a problem, or press Enter, to go to its row in Samples."));
+    where_->setText(problems.empty()
+                        ? tr("No problems were found.")
+                        : tr("Double-click a problem, or press Enter, to go to its row in Samples."));
 }
 
 void ProblemsPage::explain(const Problem& problem) {
     const QString place = shown(placeOf(problem));
     if (!problem.column.empty()) {
-        where_->setText(tr("This concerns the key “%1” of %2.").arg(shown(problem.column), place.isEmpty() ? QStringLiteral("study.json") : place));
+        where_->setText(
+            tr("This concerns the key “%1” of %2.")
+                .arg(shown(problem.column), place.isEmpty() ? QStringLiteral("study.json") : place));
     } else if (!place.isEmpty()) {
         where_->setText(tr("This concerns %1 as a whole.").arg(place));
     } else {

@@ -8,7 +8,8 @@ class QTableView;
 
 namespace aftercurve {
 
-/// The table of problems, as the problems page and the failure page show it. Texts wrap: they must be read whole.
+/// The table of problems, as the problems page and the failure page show it. Texts wrap: they must be read
+/// whole.
 class ProblemsView : public QWidget {
     Q_OBJECT
 

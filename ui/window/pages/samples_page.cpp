@@ -66,8 +66,9 @@ void SamplesPage::showCount() {
     const QLocale locale = this->locale();
     const auto all = static_cast<qlonglong>(session_.study()->draws.size());
     const int shownRows = model_->rowCount();
-    count_->setText(filter_->text().isEmpty() ? tr("%1 draws").arg(locale.toString(all))
-                                              : tr("%1 of %2 draws").arg(locale.toString(shownRows), locale.toString(all)));
+    count_->setText(filter_->text().isEmpty()
+                        ? tr("%1 draws").arg(locale.toString(all))
+                        : tr("%1 of %2 draws").arg(locale.toString(shownRows), locale.toString(all)));
 }
 
 bool SamplesPage::goTo(const Problem& problem) {
