@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/math/distributions/complement.hpp>
+#include <boost/math/distributions/fisher_f.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <boost/math/policies/policy.hpp>
@@ -23,6 +24,7 @@ using Quiet = policies::policy<
     policies::evaluation_error<policies::ignore_error>,
     policies::indeterminate_result_error<policies::ignore_error>, policies::promote_double<false>>;
 using StudentT = boost::math::students_t_distribution<double, Quiet>;
+using FisherF = boost::math::fisher_f_distribution<double, Quiet>;
 using Normal = boost::math::normal_distribution<double, Quiet>;
 
 std::optional<double> finite(double x) {
@@ -61,6 +63,13 @@ std::optional<double> studentTUpperQuantile(double upperTail, double df) {
         return std::nullopt;
     }
     return finite(quantile(complement(StudentT(df), upperTail)));
+}
+
+std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf) {
+    if (!std::isfinite(f) || f < 0.0 || !isDf(numeratorDf) || !isDf(denominatorDf)) {
+        return std::nullopt;
+    }
+    return probability(cdf(complement(FisherF(numeratorDf, denominatorDf), f)));
 }
 
 std::optional<double> normalUpperTail(double z) {

@@ -14,6 +14,9 @@ std::optional<double> studentTTwoSidedP(double t, double df);
 /// The t with P(T > t) = upperTail. 0 < upperTail < 1, df > 0.
 std::optional<double> studentTUpperQuantile(double upperTail, double df);
 
+/// P(F > f) for Fisher's F. f finite and ≥ 0, both df > 0 (need not be whole).
+std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf);
+
 /// P(Z > z) for the standard normal. Infinite z is allowed.
 std::optional<double> normalUpperTail(double z);
 

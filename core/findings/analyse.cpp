@@ -8,6 +8,7 @@
 #include "core/findings/curve_findings.h"
 #include "core/findings/index_findings.h"
 #include "core/findings/mean_curves.h"
+#include "core/findings/model_findings.h"
 #include "core/findings/plausibility.h"
 #include "core/findings/summaries.h"
 #include "core/findings/validate_plan.h"
@@ -114,6 +115,8 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.comparisons));
+    findings.models = modelFindings(study, findings.plan, findings.curves);
+    append(findings.problems, problemsOf(findings.models));
     findings.index = indexFindings(study, findings.plan, findings.curves);
     for (const IndexFinding& index : findings.index) {
         append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));

@@ -8,6 +8,7 @@
 #include "core/base/problem.h"
 #include "core/compare/effect_size.h"
 #include "core/compare/hodges_lehmann.h"
+#include "core/compare/mixed_model.h"
 #include "core/compare/paired_t.h"
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
@@ -113,6 +114,21 @@ struct IndexFinding {
     std::optional<std::string> indexClass;  ///< glucose with the positive incremental area only
 };
 
+/// The mixed model of one measure of one analyte: all foods at once, one row a subject, food and visit that
+/// counts (replicates are not averaged here). Levels in `fit` are positions in `foods`.
+struct ModelFinding {
+    std::string analyte;
+    std::string measure;
+    std::string unit;                ///< of the measure
+    std::string formula;             ///< "food + period + sequence + (1 | subject)"
+    std::vector<std::string> foods;  ///< ids
+    std::string comparator;          ///< food id; empty where the plan has none
+    MixedModel fit;
+    std::vector<std::optional<double>> pAdjusted;  ///< by difference; those with the comparator only
+    bool periodLeftOut = false;                    ///< because food and period cannot be told apart
+    std::vector<std::string> notes;                ///< which factors are not in the formula, and why
+};
+
 /// All that `analyse` knows. Complete and immutable: figures, tables, report and JSON are drawn from it and
 /// from the Study, and compute nothing.
 struct Findings {
@@ -122,6 +138,7 @@ struct Findings {
     std::vector<MeanCurve> meanCurves;
     std::vector<FoodSummary> summaries;
     std::vector<ComparisonFinding> comparisons;
+    std::vector<ModelFinding> models;  ///< by analyte and measure
     std::vector<IndexFinding> index;
     std::vector<Problem> problems;  ///< errors first, then warnings, then notes
 };

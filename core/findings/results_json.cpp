@@ -123,6 +123,66 @@ Json comparisonJson(const ComparisonFinding& c) {
             {"left_out", leftOut}};
 }
 
+Json modelTermJson(const ModelTerm& term) {
+    return {{"term", term.factor},
+            {"num_df", term.numeratorDf},
+            {"den_df", orNull(term.denominatorDf)},
+            {"f", orNull(term.f)},
+            {"p", orNull(term.p)},
+            {"absent_because", textOrNull(term.absentBecause)}};
+}
+
+Json modelJson(const ModelFinding& model) {
+    const MixedModel& fit = model.fit;
+    Json terms = Json::array();
+    for (const ModelTerm& term : fit.terms) {
+        terms.push_back(modelTermJson(term));
+    }
+    Json means = Json::array();
+    for (const ModelMean& mean : fit.means) {
+        means.push_back({{"food", model.foods[mean.level]},
+                         {"estimate", orNull(mean.estimate)},
+                         {"se", orNull(mean.se)},
+                         {"df", orNull(mean.df)},
+                         {"ci_low", orNull(mean.ciLow)},
+                         {"ci_high", orNull(mean.ciHigh)},
+                         {"absent_because", textOrNull(mean.absentBecause)}});
+    }
+    Json differences = Json::array();
+    for (std::size_t i = 0; i < fit.differences.size(); ++i) {
+        const ModelDifference& d = fit.differences[i];
+        differences.push_back({{"food", model.foods[d.level]},
+                               {"comparator", model.foods[d.minus]},
+                               {"estimate", orNull(d.estimate)},
+                               {"se", orNull(d.se)},
+                               {"df", orNull(d.df)},
+                               {"t", orNull(d.t)},
+                               {"p", orNull(d.p)},
+                               {"p_adjusted", orNull(model.pAdjusted[i])},
+                               {"ci_low", orNull(d.ciLow)},
+                               {"ci_high", orNull(d.ciHigh)},
+                               {"absent_because", textOrNull(d.absentBecause)}});
+    }
+    return {{"analyte", model.analyte},
+            {"measure", model.measure},
+            {"unit", model.unit},
+            {"formula", model.formula},
+            {"method", "REML"},
+            {"df_method", "satterthwaite"},
+            {"rows", fit.rows},
+            {"subjects", fit.subjects},
+            {"terms", terms},
+            {"variance_subject", orNull(fit.varianceSubject)},
+            {"variance_residual", orNull(fit.varianceResidual)},
+            {"log_likelihood", orNull(fit.remlLogLikelihood)},
+            {"boundary", fit.boundary},
+            {"dropped", fit.dropped},
+            {"means", means},
+            {"differences", differences},
+            {"notes", model.notes},
+            {"absent_because", textOrNull(fit.absentBecause)}};
+}
+
 Json indexJson(const IndexFinding& finding) {
     Json subjects = Json::array();
     for (const SubjectIndex& subject : finding.index.subjects) {
@@ -187,7 +247,7 @@ std::string resultsJson(const Findings& findings) {
     json["mean_curves"] = arrayOf(findings.meanCurves, meanCurveJson);
     json["summaries"] = arrayOf(findings.summaries, summaryJson);
     json["comparisons"] = arrayOf(findings.comparisons, comparisonJson);
-    json["models"] = Json::array();
+    json["models"] = arrayOf(findings.models, modelJson);
     json["index"] = arrayOf(findings.index, indexJson);
     json["problems"] = arrayOf(findings.problems, problemJson);
     // Subject codes and reasons are free text; bytes that are not UTF-8 must not stop the writing.

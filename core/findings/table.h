@@ -49,7 +49,7 @@ struct TableKind {
     Table (*build)(const Study& study, const Findings& findings);
 };
 
-/// The list: measures, summary, mean_curves, comparisons, pairs, index, index_subjects, problems. A new table
+/// The list: measures, summary, mean_curves, comparisons, pairs, model, index, index_subjects, problems. A new table
 /// is one file and one line there; the headless program writes every one, the window shows them by key.
 std::span<const TableKind> tableList();
 

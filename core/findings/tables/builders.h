@@ -10,6 +10,7 @@ Table summaryTable(const Study& study, const Findings& findings);
 Table meanCurvesTable(const Study& study, const Findings& findings);
 Table comparisonsTable(const Study& study, const Findings& findings);
 Table pairsTable(const Study& study, const Findings& findings);
+Table modelTable(const Study& study, const Findings& findings);
 Table indexTable(const Study& study, const Findings& findings);
 Table indexSubjectsTable(const Study& study, const Findings& findings);
 Table problemsTable(const Study& study, const Findings& findings);

@@ -14,6 +14,7 @@ constexpr std::array tables{
     TableKind{"mean_curves", meanCurvesTable},
     TableKind{"comparisons", comparisonsTable},
     TableKind{"pairs", pairsTable},
+    TableKind{"model", modelTable},
     TableKind{"index", indexTable},
     TableKind{"index_subjects", indexSubjectsTable},
     TableKind{"problems", problemsTable},

@@ -31,6 +31,21 @@ TEST(Distributions, StudentTInClosedForm) {
         isClose(studentTUpperQuantile(0.1, 2.0), 0.8 * std::sqrt(2.0 / (1.0 - 0.64)), {.relative = 1e-14}));
 }
 
+// With 1 numerator degree of freedom F is t²; with 2 the tail is (1 + 2f/m)^(−m/2).
+TEST(Distributions, FInClosedForm) {
+    for (const double m : {0.7, 1.0, 2.5, 30.0}) {
+        for (const double f : {0.0, 0.3, 1.0, 4.2, 900.0}) {
+            EXPECT_TRUE(
+                isClose(fUpperTail(f, 1.0, m), studentTTwoSidedP(std::sqrt(f), m), {.relative = 1e-11}));
+            EXPECT_TRUE(
+                isClose(fUpperTail(f, 2.0, m), std::pow(1.0 + 2.0 * f / m, -m / 2.0), {.relative = 1e-11}));
+        }
+    }
+    EXPECT_FALSE(fUpperTail(-1.0, 1.0, 1.0) || fUpperTail(nan, 1.0, 1.0) || fUpperTail(infinity, 1.0, 1.0));
+    EXPECT_FALSE(fUpperTail(1.0, 0.0, 1.0) || fUpperTail(1.0, 1.0, nan));
+    EXPECT_GT(*fUpperTail(1e300, 2.0, 1000.0), 0.0);
+}
+
 // R 4.2.2, pt, qt, pnorm, qnorm: tests/reference/compare_classic.csv, 13 digits. Compared: 11.
 TEST(Distributions, AgreeWithR) {
     const auto values = test::readReferenceValues("compare_classic.csv");

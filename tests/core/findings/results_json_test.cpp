@@ -72,6 +72,9 @@ TEST(ResultsJson, HasEveryKeyOfVersionOne) {
                                         "effect_dz",
                                         "shapiro_w",
                                         "shapiro_p"});
+    expectKeys(json["models"][0], {"analyte", "measure", "formula", "method", "df_method", "terms",
+                                   "variance_subject", "variance_residual", "means", "differences",
+                                   "boundary", "dropped", "notes", "absent_because"});
     expectKeys(json["index"][0], {"analyte", "food", "reference", "n", "mean", "sd", "sem", "ci_low",
                                   "ci_high", "class", "reference_cv_percent", "subjects"});
     expectKeys(json["index"][0]["subjects"][0], {"subject", "value", "outlier"});
