@@ -242,7 +242,8 @@ std::vector<Problem> problemsOf(std::span<const ModelFinding> models) {
             problems.push_back(std::move(p));
         };
         if (!model.fit.absentBecause.empty()) {
-            add(Severity::error, "not fitted, " + model.fit.absentBecause,
+            // The paired comparison may stand all the same, so the model alone makes no error.
+            add(Severity::warning, "not fitted, " + model.fit.absentBecause,
                 "it needs subjects with several foods, more of them than the factors explain");
         }
         if (model.periodLeftOut) {

@@ -154,7 +154,8 @@ std::string reportHtml(const Study& study, const Findings& findings,
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
     html += "<h2>Tables</h2>\n";
-    for (const std::string_view key : {"index", "index_subjects", "comparisons", "summary", "measures"}) {
+    for (const std::string_view key :
+         {"index", "index_subjects", "comparisons", "model", "summary", "measures"}) {
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

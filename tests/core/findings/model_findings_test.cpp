@@ -168,7 +168,7 @@ TEST(ModelFindings, SayWhyThereIsNoFitAndGiveNoNumber) {
     const Findings one = findingsOf(studyOf({{"01", "bread", 1, 1, 4.0}, {"01", "oats", 1, 2, 3.0}}));
     ASSERT_EQ(one.models.size(), 1U);
     EXPECT_THAT(one.models[0].fit.absentBecause, HasSubstr("one subject"));
-    EXPECT_TRUE(hasProblem(one, Severity::error, "not fitted, one subject"));
+    EXPECT_TRUE(hasProblem(one, Severity::warning, "not fitted, one subject"));
     const Table table = buildTable("model", studyOf({}), one);
     ASSERT_EQ(table.rows.size(), 1U);
     EXPECT_TRUE(table.rows[0].muted);
