@@ -11,6 +11,14 @@ std::string plainNumber(double value) {
     return {buffer.data(), end};
 }
 
+std::string confidencePercent(double alpha) {
+    std::array<char, 32> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), 100.0 * (1.0 - alpha),
+                                   std::chars_format::general, 10)
+                         .ptr;
+    return {buffer.data(), end};
+}
+
 std::string fixedNumber(double value, int decimals) {
     // The longest double has 309 digits before the point.
     std::array<char, 400> buffer{};

@@ -62,6 +62,11 @@ std::optional<std::size_t> measureIndex(std::string_view key) {
     return std::nullopt;
 }
 
+std::string measureLabel(std::string_view key) {
+    const auto index = measureIndex(key);
+    return std::string{index ? measures[*index].label : key};
+}
+
 std::string unitOf(const Measure& measure, std::string_view concentrationUnit) {
     switch (measure.unit) {
         case MeasureUnit::concentrationMinutes:

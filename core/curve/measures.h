@@ -31,6 +31,9 @@ std::span<const Measure> measureList();
 /// Position in measureList().
 std::optional<std::size_t> measureIndex(std::string_view key);
 
+/// Label of a measure for people; the key itself where there is no such measure.
+std::string measureLabel(std::string_view key);
+
 /// "mmol/L × min", "mmol/L", "min".
 std::string unitOf(const Measure& measure, std::string_view concentrationUnit);
 

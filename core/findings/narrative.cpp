@@ -32,12 +32,11 @@ std::string rounded(double value) {
 }
 
 std::string intervalText(double low, double high, double alpha) {
-    return plainNumber(100.0 * (1.0 - alpha)) + " % CI " + rounded(low) + " to " + rounded(high);
+    return confidencePercent(alpha) + " % CI " + rounded(low) + " to " + rounded(high);
 }
 
 std::string labelOfMeasure(const std::string& key) {
-    const auto index = measureIndex(key);
-    std::string label{index ? measureList()[*index].label : key};
+    std::string label = measureLabel(key);
     label[0] = static_cast<char>(label[0] >= 'A' && label[0] <= 'Z' ? label[0] - 'A' + 'a' : label[0]);
     return label;
 }
@@ -100,8 +99,8 @@ std::string indexSentence(const Study& study, const Plan& plan, const IndexFindi
     if (index.sem) {
         text += " ± " + fixedNumber(*index.sem, 1) + " (mean ± SEM";
         if (index.ciLow && index.ciHigh) {
-            text += "; " + plainNumber(100.0 * (1.0 - plan.alpha)) + " % CI " + fixedNumber(*index.ciLow, 1) +
-                    " to " + fixedNumber(*index.ciHigh, 1);
+            text += "; " + confidencePercent(plan.alpha) + " % CI " + fixedNumber(*index.ciLow, 1) + " to " +
+                    fixedNumber(*index.ciHigh, 1);
         }
         text += "; n = " + std::to_string(index.n) + ")";
     } else {

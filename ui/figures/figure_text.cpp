@@ -53,8 +53,7 @@ QString analyteUnit(const Study& study, std::string_view analyteId) {
 }
 
 QString measureName(std::string_view measureKey) {
-    const auto index = measureIndex(measureKey);
-    return index ? fromView(measureList()[*index].label) : plainLabel(measureKey);
+    return plainLabel(measureLabel(measureKey));
 }
 
 QString measureInText(std::string_view measureKey) {
@@ -107,7 +106,7 @@ QString pLabel(double p) {
 }
 
 QString confidenceText(double alpha) {
-    return FigureText::tr("%1 %").arg(QString::number(100.0 * (1.0 - alpha), 'g', 4));
+    return FigureText::tr("%1 %").arg(QString::fromStdString(confidencePercent(alpha)));
 }
 
 QString estimateText(const PairedT& t, const QString& unit, double alpha) {

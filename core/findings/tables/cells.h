@@ -44,12 +44,6 @@ inline Column pColumn(std::string key, std::string title, std::string explanatio
     return {std::move(key), std::move(title), "", ColumnKind::pValue, 3, std::move(explanation)};
 }
 
-/// Label of a measure key for people.
-inline std::string measureLabel(std::string_view key) {
-    const auto index = measureIndex(key);
-    return std::string{index ? measureList()[*index].label : key};
-}
-
 /// Unit of an analyte of the study, "" where it has none.
 inline std::string unitOfAnalyte(const Study& study, std::string_view analyte) {
     const auto index = findAnalyte(study, analyte);

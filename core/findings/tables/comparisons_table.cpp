@@ -29,7 +29,7 @@ std::string methodText(const SignedRank& test) {
 }  // namespace
 
 Table comparisonsTable(const Study& study, const Findings& findings) {
-    const std::string confidence = plainNumber(100.0 * (1.0 - findings.plan.alpha)) + " % CI";
+    const std::string confidence = confidencePercent(findings.plan.alpha) + " % CI";
     Table table;
     table.key = "comparisons";
     table.title = "Comparisons with " + labelOf(study, findings.plan.comparator);

@@ -15,7 +15,7 @@ std::string emptyTextFor(const Findings& findings) {
 }  // namespace
 
 Table indexTable(const Study& study, const Findings& findings) {
-    const std::string confidence = plainNumber(100.0 * (1.0 - findings.plan.alpha)) + " % CI";
+    const std::string confidence = confidencePercent(findings.plan.alpha) + " % CI";
     Table table;
     table.key = "index";
     table.title = "Index of each food";

@@ -75,7 +75,7 @@ std::vector<std::string> notesOf(const Findings& findings) {
 }  // namespace
 
 Table modelTable(const Study& study, const Findings& findings) {
-    const std::string confidence = plainNumber(100.0 * (1.0 - findings.plan.alpha)) + " % CI";
+    const std::string confidence = confidencePercent(findings.plan.alpha) + " % CI";
     Table table;
     table.key = "model";
     table.title = "Mixed model";

@@ -18,6 +18,13 @@ TEST(NumberText, PlainNumberReadsBackAsTheSameDouble) {
     EXPECT_EQ(plainNumber(0.1), "0.1");
 }
 
+TEST(NumberText, ConfidenceHidesTheRoundingOfOneMinusAlpha) {
+    EXPECT_EQ(confidencePercent(0.05), "95");
+    EXPECT_EQ(confidencePercent(0.058), "94.2");
+    EXPECT_EQ(confidencePercent(0.001), "99.9");
+    EXPECT_EQ(confidencePercent(0.5), "50");
+}
+
 TEST(NumberText, FixedNumberHasNoNegativeZero) {
     EXPECT_EQ(fixedNumber(-0.001, 2), "0.00");
     EXPECT_EQ(fixedNumber(-0.006, 2), "-0.01");
