@@ -1,11 +1,10 @@
 #include "core/findings/comparisons.h"
 
 #include <set>
-#include <string_view>
 
 #include "core/compare/descriptive.h"
-#include "core/compare/holm.h"
 #include "core/curve/measures.h"
+#include "core/findings/adjusted_p.h"
 #include "core/findings/subject_values.h"
 
 namespace aftercurve {
@@ -13,7 +12,8 @@ namespace aftercurve {
 namespace {
 
 ComparisonFinding compared(const Study& study, const Plan& plan, std::span<const CurveFinding> curves,
-                           const Analyte& analyte, const Food& food, std::size_t measure) {
+                           const Analyte& analyte, const Food& food, std::size_t measure,
+                           std::span<const SubjectValue> ofComparator) {
     ComparisonFinding finding;
     finding.analyte = analyte.id;
     finding.measure = measureList()[measure].key;
@@ -22,7 +22,6 @@ ComparisonFinding compared(const Study& study, const Plan& plan, std::span<const
     finding.comparator = plan.comparator;
 
     const auto ofFood = subjectValues(study, curves, analyte.id, food.id, measure);
-    const auto ofComparator = subjectValues(study, curves, analyte.id, plan.comparator, measure);
     std::vector<double> a;
     std::vector<double> b;
     for (std::size_t s = 0; s < study.subjects.size(); ++s) {
@@ -54,9 +53,7 @@ void adjust(Multiplicity rule, std::span<ComparisonFinding> family) {
     for (const ComparisonFinding& finding : family) {
         p.push_back(finding.t.p);
     }
-    if (rule == Multiplicity::holm) {
-        p = holmAdjusted(p);
-    }
+    p = adjustedP(rule, p);
     for (std::size_t i = 0; i < family.size(); ++i) {
         family[i].pAdjusted = p[i];
     }
@@ -70,14 +67,14 @@ std::vector<ComparisonFinding> comparisonsOf(const Study& study, const Plan& pla
     if (!findFood(study, plan.comparator)) {
         return findings;
     }
-    std::vector<std::string_view> measures{plan.measure};
-    measures.insert(measures.end(), plan.secondaryMeasures.begin(), plan.secondaryMeasures.end());
     for (const Analyte& analyte : study.analytes) {
-        for (const std::string_view measure : measures) {
+        for (const std::string& key : comparedMeasures(plan)) {
+            const std::size_t measure = *measureIndex(key);
+            const auto ofComparator = subjectValues(study, curves, analyte.id, plan.comparator, measure);
             const std::size_t familyStart = findings.size();
             for (const Food& food : study.foods) {
                 if (food.id != plan.comparator) {
-                    findings.push_back(compared(study, plan, curves, analyte, food, *measureIndex(measure)));
+                    findings.push_back(compared(study, plan, curves, analyte, food, measure, ofComparator));
                 }
             }
             adjust(plan.multiplicity, std::span{findings}.subspan(familyStart));
@@ -113,8 +110,7 @@ std::vector<Problem> problemsOf(std::span<const ComparisonFinding> comparisons) 
         }
         if (!comparison.t.p) {
             add(Severity::error, "",
-                "no test for " + foods + ", " +
-                    std::string{measureList()[*measureIndex(comparison.measure)].label} + ": " +
+                "no test for " + foods + ", " + measureLabel(comparison.measure) + ": " +
                     comparison.t.absentBecause,
                 "at least two subjects with both foods, and differences that are not all equal, are needed");
         }

@@ -123,20 +123,25 @@ CurveFinding curveFinding(const Study& study, const Plan& plan, const CurveSerie
     return finding;
 }
 
+Problem problemAt(const CurveFinding& finding, Severity severity) {
+    Problem p;
+    p.severity = severity;
+    p.file = finding.file;
+    p.row = finding.row;
+    p.column = finding.analyte;
+    p.subject = finding.subject;
+    p.food = finding.food;
+    p.visit = finding.visit;
+    p.analyte = finding.analyte;
+    p.what = "subject " + finding.subject + ", " + finding.food + ", visit " + std::to_string(finding.visit);
+    return p;
+}
+
 std::vector<Problem> problemsOf(const CurveFinding& finding) {
     std::vector<Problem> problems;
     const auto add = [&](Severity severity, const std::string& what, const std::string& remedy) {
-        Problem p;
-        p.severity = severity;
-        p.file = finding.file;
-        p.row = finding.row;
-        p.column = finding.analyte;
-        p.subject = finding.subject;
-        p.food = finding.food;
-        p.visit = finding.visit;
-        p.analyte = finding.analyte;
-        p.what = "subject " + finding.subject + ", " + finding.food + ", visit " +
-                 std::to_string(finding.visit) + ", " + finding.analyte + ": " + what;
+        Problem p = problemAt(finding, severity);
+        p.what += ", " + finding.analyte + ": " + what;
         p.remedy = remedy;
         problems.push_back(std::move(p));
     };

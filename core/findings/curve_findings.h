@@ -20,6 +20,10 @@ std::vector<double> commonSchedule(std::span<const CurveSeries> curves);
 CurveFinding curveFinding(const Study& study, const Plan& plan, const CurveSeries& curve,
                           std::span<const double> schedule);
 
+/// A problem that concerns this curve, with its place filled in and "subject 07, oats, visit 1" as the begin
+/// of what it says.
+Problem problemAt(const CurveFinding& finding, Severity severity);
+
 /// What a reader must know of one curve: an error where it is not estimable and not excluded, notes for gaps
 /// spanned, an interpolated end and an incomplete baseline.
 std::vector<Problem> problemsOf(const CurveFinding& finding);

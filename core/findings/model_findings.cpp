@@ -6,8 +6,8 @@
 #include <string_view>
 #include <unordered_map>
 
-#include "core/compare/holm.h"
 #include "core/curve/measures.h"
+#include "core/findings/adjusted_p.h"
 
 namespace aftercurve {
 
@@ -153,9 +153,7 @@ void adjust(Multiplicity rule, ModelFinding& finding) {
             family.push_back(d.p);
         }
     }
-    if (rule == Multiplicity::holm) {
-        family = holmAdjusted(family);
-    }
+    family = adjustedP(rule, family);
     // The differences with the comparator come first.
     std::copy(family.begin(), family.end(), finding.pAdjusted.begin());
 }
@@ -203,10 +201,8 @@ std::string joined(const std::vector<std::string>& names) {
 std::vector<ModelFinding> modelFindings(const Study& study, const Plan& plan,
                                         std::span<const CurveFinding> curves) {
     std::vector<ModelFinding> findings;
-    std::vector<std::string_view> measures{plan.measure};
-    measures.insert(measures.end(), plan.secondaryMeasures.begin(), plan.secondaryMeasures.end());
     for (const Analyte& analyte : study.analytes) {
-        for (const std::string_view key : measures) {
+        for (const std::string& key : comparedMeasures(plan)) {
             const std::size_t measure = *measureIndex(key);
             const std::vector<Used> used = usedValues(study, curves, analyte.id, measure);
             std::set<std::size_t> foods;
@@ -231,8 +227,8 @@ std::vector<ModelFinding> modelFindings(const Study& study, const Plan& plan,
 std::vector<Problem> problemsOf(std::span<const ModelFinding> models) {
     std::vector<Problem> problems;
     for (const ModelFinding& model : models) {
-        const std::string name = "mixed model of " + model.analyte + ", " +
-                                 std::string{measureList()[*measureIndex(model.measure)].label} + ": ";
+        const std::string name =
+            "mixed model of " + model.analyte + ", " + measureLabel(model.measure) + ": ";
         const auto add = [&](Severity severity, const std::string& what, std::string remedy) {
             Problem p;
             p.severity = severity;

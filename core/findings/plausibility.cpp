@@ -1,6 +1,7 @@
 #include "core/findings/plausibility.h"
 
 #include "core/base/number_text.h"
+#include "core/findings/curve_findings.h"
 #include "core/study/units.h"
 
 namespace aftercurve {
@@ -11,26 +12,12 @@ constexpr double lowMmolPerL = 3.0;
 constexpr double highFastingMmolPerL = 7.0;
 constexpr double highMmolPerL = 11.1;
 
-struct Reading {
-    std::size_t sample = 0;
-    bool found = false;
-};
-
 Problem flagged(const CurveFinding& curve, std::size_t sample, const std::string& unit,
                 const std::string& limit) {
-    Problem p;
-    p.severity = Severity::warning;
-    p.file = curve.file;
-    p.row = curve.row;
-    p.column = curve.analyte;
-    p.subject = curve.subject;
-    p.food = curve.food;
-    p.visit = curve.visit;
-    p.analyte = curve.analyte;
+    Problem p = problemAt(curve, Severity::warning);
     p.timeMin = curve.timeMin[sample];
-    p.what = "subject " + curve.subject + ", " + curve.food + ", visit " + std::to_string(curve.visit) +
-             ", " + plainNumber(curve.timeMin[sample]) + " min: glucose " + plainNumber(curve.value[sample]) +
-             " " + unit + ", " + limit;
+    p.what += ", " + plainNumber(curve.timeMin[sample]) + " min: glucose " +
+              plainNumber(curve.value[sample]) + " " + unit + ", " + limit;
     p.remedy = "check the unit and the assay; a true reading needs a clinician's look";
     return p;
 }
@@ -52,29 +39,19 @@ std::vector<Problem> readingsForAClinician(const Study& study, std::span<const C
         if (curve.analyte != "glucose") {
             continue;
         }
-        const auto firstBeyond = [&](auto beyond) {
-            Reading reading;
+        const auto flagFirst = [&](auto beyond, const std::string& limit) {
             for (std::size_t i = 0; i < curve.value.size(); ++i) {
-                if (beyond(curve.timeMin[i], curve.value[i] * factor.value()) && !reading.found) {
-                    reading = {i, true};
+                if (beyond(curve.timeMin[i], curve.value[i] * factor.value())) {
+                    problems.push_back(flagged(curve, i, unit, limit));
+                    return;
                 }
             }
-            return reading;
         };
-        const Reading low = firstBeyond([](double, double v) { return v < lowMmolPerL; });
-        const Reading fasting =
-            firstBeyond([](double t, double v) { return t <= 0.0 && v >= highFastingMmolPerL; });
-        const Reading high = firstBeyond([](double t, double v) { return t > 0.0 && v >= highMmolPerL; });
-        if (low.found) {
-            problems.push_back(flagged(curve, low.sample, unit, "below 3.0 mmol/L (hypoglycaemic range)"));
-        }
-        if (fasting.found) {
-            problems.push_back(flagged(curve, fasting.sample, unit, "fasting and at or above 7.0 mmol/L"));
-        }
-        if (high.found) {
-            problems.push_back(
-                flagged(curve, high.sample, unit, "at or above 11.1 mmol/L (hyperglycaemic range)"));
-        }
+        flagFirst([](double, double v) { return v < lowMmolPerL; }, "below 3.0 mmol/L (hypoglycaemic range)");
+        flagFirst([](double t, double v) { return t <= 0.0 && v >= highFastingMmolPerL; },
+                  "fasting and at or above 7.0 mmol/L");
+        flagFirst([](double t, double v) { return t > 0.0 && v >= highMmolPerL; },
+                  "at or above 11.1 mmol/L (hyperglycaemic range)");
     }
     return problems;
 }

@@ -43,6 +43,12 @@ auto ruleIn(const Words& words, std::string_view word) -> std::optional<decltype
 
 }  // namespace
 
+std::vector<std::string> comparedMeasures(const Plan& plan) {
+    std::vector<std::string> measures{plan.measure};
+    measures.insert(measures.end(), plan.secondaryMeasures.begin(), plan.secondaryMeasures.end());
+    return measures;
+}
+
 std::string_view wordFor(BaselineRule rule) {
     return wordIn(baselineWords, rule);
 }

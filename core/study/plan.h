@@ -48,6 +48,9 @@ struct Plan {
     bool operator==(const Plan&) const = default;
 };
 
+/// The measures that are compared: the main one, then the secondary ones.
+std::vector<std::string> comparedMeasures(const Plan& plan);
+
 /// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm"; "none",
 /// "2sd-once".
 std::string_view wordFor(BaselineRule rule);

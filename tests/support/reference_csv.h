@@ -2,78 +2,45 @@
 
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-#include <fstream>
+#include <cstddef>
+#include <filesystem>
 #include <map>
+#include <memory>
 #include <optional>
-#include <sstream>
 #include <string>
 #include <vector>
 
+#include "tests/support/reference_table.h"
+
 namespace aftercurve::test {
 
-/// One row of a file in tests/reference/: text by column name.
+/// One row of a file in tests/reference/: text by column name. An empty cell is no number here.
 class ReferenceRow {
   public:
-    explicit ReferenceRow(std::map<std::string, std::string> cells) : cells_(std::move(cells)) {}
+    ReferenceRow(std::shared_ptr<const ReferenceTable> table, std::size_t row)
+        : table_(std::move(table)), row_(row) {}
 
-    std::string text(const std::string& column) const {
-        const auto cell = cells_.find(column);
-        if (cell == cells_.end()) {
-            ADD_FAILURE() << "no column " << column;
-            return {};
-        }
-        return cell->second;
-    }
+    std::string text(const std::string& column) const { return table_->text(row_, column); }
 
     /// NA is absent.
     std::optional<double> number(const std::string& column) const {
-        const std::string cell = text(column);
-        if (cell == "NA") {
-            return std::nullopt;
+        if (table_->text(row_, column).empty()) {
+            ADD_FAILURE() << column << ": an empty cell is not a number";
         }
-        char* end = nullptr;
-        const double value = std::strtod(cell.c_str(), &end);
-        if (cell.empty() || *end != '\0') {
-            ADD_FAILURE() << column << ": '" << cell << "' is not a number";
-        }
-        return value;
+        return table_->number(row_, column);
     }
 
   private:
-    std::map<std::string, std::string> cells_;
+    std::shared_ptr<const ReferenceTable> table_;
+    std::size_t row_;
 };
 
-/// Rows of a plain comma-separated file (no quotes), the first line being the header. Fails where the file is
-/// missing or a row has another number of cells.
+/// The rows of a file in tests/reference/, by name.
 inline std::vector<ReferenceRow> readReference(const std::string& name) {
-    const auto cellsOf = [](const std::string& line) {
-        std::vector<std::string> cells;
-        std::istringstream stream(line);
-        for (std::string cell; std::getline(stream, cell, ',');) {
-            cells.push_back(cell);
-        }
-        return cells;
-    };
-    std::ifstream file(std::string(TEST_REFERENCE) + "/" + name);
-    std::string line;
-    if (!std::getline(file, line)) {
-        ADD_FAILURE() << "cannot read " << name;
-        return {};
-    }
-    const std::vector<std::string> header = cellsOf(line);
+    const auto table = std::make_shared<const ReferenceTable>(std::filesystem::path{TEST_REFERENCE} / name);
     std::vector<ReferenceRow> rows;
-    while (std::getline(file, line)) {
-        const std::vector<std::string> cells = cellsOf(line);
-        if (cells.size() != header.size()) {
-            ADD_FAILURE() << name << ": " << line;
-            continue;
-        }
-        std::map<std::string, std::string> row;
-        for (std::size_t i = 0; i < cells.size(); ++i) {
-            row[header[i]] = cells[i];
-        }
-        rows.emplace_back(std::move(row));
+    for (std::size_t row = 0; row < table->rowCount(); ++row) {
+        rows.emplace_back(table, row);
     }
     return rows;
 }

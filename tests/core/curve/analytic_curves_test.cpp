@@ -10,6 +10,7 @@
 #include "core/curve/measures.h"
 #include "core/curve/window.h"
 #include "tests/support/close.h"
+#include "tests/support/curve_measures.h"
 
 // Curves whose measures are known in closed form.
 
@@ -17,6 +18,10 @@ namespace aftercurve {
 namespace {
 
 using test::isClose;
+using test::measureOf;
+using test::net;
+using test::positive;
+using test::untilReturn;
 
 constexpr test::Tolerance rounding{.absolute = 1e-12, .relative = 1e-13};
 
@@ -27,22 +32,6 @@ WindowPoints curveFrom(const std::vector<double>& timeMin, const std::vector<dou
     points.value = value;
     points.baseline = value.front();
     return points;
-}
-
-std::optional<double> measureOf(const WindowPoints& points, std::string_view key) {
-    return measureList()[measureIndex(key).value()].compute(points);
-}
-
-double positive(const WindowPoints& p) {
-    return areaPositiveIncremental(p.timeMin, p.value, p.baseline);
-}
-
-double net(const WindowPoints& p) {
-    return areaNetIncremental(p.timeMin, p.value, p.baseline);
-}
-
-double untilReturn(const WindowPoints& p) {
-    return areaUntilReturn(p.timeMin, p.value, p.baseline);
 }
 
 TEST(AnalyticCurves, Triangle) {

@@ -15,11 +15,16 @@
 #include "core/curve/peak.h"
 #include "core/curve/window.h"
 #include "tests/support/close.h"
+#include "tests/support/curve_measures.h"
 
 namespace aftercurve {
 namespace {
 
 using test::isClose;
+using test::measureOf;
+using test::net;
+using test::positive;
+using test::untilReturn;
 
 // Sums of at most 16 terms of size up to some 1e3; a sum that cancels to near 0 keeps that absolute error.
 constexpr test::Tolerance rounding{.absolute = 1e-10, .relative = 1e-12};
@@ -55,22 +60,6 @@ void forRandomCurves(std::uint64_t seed, const Check& check) {
         SCOPED_TRACE("seed " + std::to_string(seed) + ", round " + std::to_string(round));
         check(randomPoints(engine), engine);
     }
-}
-
-std::optional<double> measureOf(const WindowPoints& points, std::string_view key) {
-    return measureList()[measureIndex(key).value()].compute(points);
-}
-
-double positive(const WindowPoints& p) {
-    return areaPositiveIncremental(p.timeMin, p.value, p.baseline);
-}
-
-double net(const WindowPoints& p) {
-    return areaNetIncremental(p.timeMin, p.value, p.baseline);
-}
-
-double untilReturn(const WindowPoints& p) {
-    return areaUntilReturn(p.timeMin, p.value, p.baseline);
 }
 
 WindowPoints mapped(WindowPoints points, double timeFactor, double valueFactor, double shift) {

@@ -26,34 +26,13 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
       stack_(new QStackedLayout(this)),
       empty_(new EmptyNotice(this)),
       comparisons_(new ResultView(QStringLiteral("comparisons"), this)),
-      sentence_(new QLabel(this)),
+      sentence_(resultSentence(QStringLiteral("comparisons.sentence"), tr("The comparison in words"), this)),
       pairs_(new ResultView(QStringLiteral("pairs"), this)),
       views_(new QButtonGroup(this)),
       figure_(new FigureView(this)) {
     const int em = fontMetrics().height();
-    auto* full = new QSplitter(Qt::Vertical, this);
-    full->setChildrenCollapsible(false);
-    full->setContentsMargins(em, em / 2, em, em / 2);
-    comparisons_->setMinimumHeight(em * 6);
-    full->addWidget(comparisons_);
-    auto* below = new QSplitter(Qt::Horizontal, full);
-    below->setChildrenCollapsible(false);
-
-    auto* words = new QWidget(below);
-    auto* wordsColumn = new QVBoxLayout(words);
-    wordsColumn->setContentsMargins(0, em / 3, 0, 0);
-    sentence_->setObjectName(QStringLiteral("comparisons.sentence"));
-    sentence_->setWordWrap(true);
-    sentence_->setTextFormat(Qt::PlainText);
-    sentence_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
-    sentence_->setAccessibleName(tr("The comparison in words"));
-    wordsColumn->addWidget(sentence_);
-    wordsColumn->addWidget(heading(tr("Each subject"), words));
     pairs_->setHiddenColumns({"analyte", "measure", "unit", "food", "comparator"});
-    wordsColumn->addWidget(pairs_, 1);
-    below->addWidget(words);
-
-    auto* picture = new QWidget(below);
+    auto* picture = new QWidget(this);
     auto* pictureColumn = new QVBoxLayout(picture);
     pictureColumn->setContentsMargins(0, em / 3, 0, 0);
     QHBoxLayout* row = controlRow(this);
@@ -75,15 +54,7 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
     row->addStretch(1);
     pictureColumn->addLayout(row);
     pictureColumn->addWidget(figure_, 1);
-    below->addWidget(picture);
-    below->setStretchFactor(0, 9);
-    below->setStretchFactor(1, 11);
-    below->setSizes({em * 36, em * 44});
-    full->addWidget(below);
-    full->setStretchFactor(0, 0);
-    full->setStretchFactor(1, 1);
-    full->setSizes({em * 10, em * 30});
-    stack_->addWidget(full);
+    stack_->addWidget(tableOverDetail(this, comparisons_, sentence_, pairs_, picture));
     stack_->addWidget(empty_);
 
     figure_->setObjectName(QStringLiteral("comparisons.figure"));

@@ -3,7 +3,6 @@
 #include <QLabel>
 #include <QSplitter>
 #include <QStackedLayout>
-#include <QVBoxLayout>
 
 #include "core/findings/narrative.h"
 #include "ui/models/text.h"
@@ -17,39 +16,11 @@ IndexPage::IndexPage(Session& session, QWidget* parent)
       stack_(new QStackedLayout(this)),
       empty_(new EmptyNotice(this)),
       index_(new ResultView(QStringLiteral("index"), this)),
-      sentence_(new QLabel(this)),
+      sentence_(resultSentence(QStringLiteral("index.sentence"), tr("The index in words"), this)),
       subjects_(new ResultView(QStringLiteral("index_subjects"), this)),
       figure_(new FigureView(this)) {
-    const int em = fontMetrics().height();
-    auto* full = new QSplitter(Qt::Vertical, this);
-    full->setChildrenCollapsible(false);
-    full->setContentsMargins(em, em / 2, em, em / 2);
-    index_->setMinimumHeight(em * 6);
-    full->addWidget(index_);
-    auto* below = new QSplitter(Qt::Horizontal, full);
-    below->setChildrenCollapsible(false);
-    auto* left = new QWidget(below);
-    auto* column = new QVBoxLayout(left);
-    column->setContentsMargins(0, em / 3, 0, 0);
-    sentence_->setObjectName(QStringLiteral("index.sentence"));
-    sentence_->setWordWrap(true);
-    sentence_->setTextFormat(Qt::PlainText);
-    sentence_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
-    sentence_->setAccessibleName(tr("The index in words"));
-    column->addWidget(sentence_);
-    column->addWidget(heading(tr("Each subject"), left));
-    column->addWidget(subjects_, 1);
     subjects_->setHiddenColumns({"analyte", "food"});
-    below->addWidget(left);
-    below->addWidget(figure_);
-    below->setStretchFactor(0, 9);
-    below->setStretchFactor(1, 11);
-    below->setSizes({em * 36, em * 44});
-    full->addWidget(below);
-    full->setStretchFactor(0, 0);
-    full->setStretchFactor(1, 1);
-    full->setSizes({em * 10, em * 30});
-    stack_->addWidget(full);
+    stack_->addWidget(tableOverDetail(this, index_, sentence_, subjects_, figure_));
     stack_->addWidget(empty_);
     figure_->setObjectName(QStringLiteral("index.figure"));
     empty_->setObjectName(QStringLiteral("index.empty"));
@@ -67,21 +38,21 @@ void IndexPage::showResults() {
     index_->showResults(session_);
     const auto results = session_.results();
     if (results && results->findings.index.empty()) {
+        const QString example = QStringLiteral(
+            "{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }");
         if (!results->findings.plan.index) {
             empty_->setWords(
                 tr("No index in this plan"),
                 tr("The plan does not ask for an index. Choose what to do with its outliers at the end of "
                    "the sentence "
                    "above, and it is computed. It needs a reference food; in study.json that is written so:"),
-                QStringLiteral(
-                    "{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
+                example);
         } else {
             empty_->setWords(
                 tr("No reference food"),
                 tr("An index needs a food that every subject took as the reference. Give that food the role "
                    "“reference” in study.json, then open the study again:"),
-                QStringLiteral(
-                    "{ \"id\": \"glucose-drink\", \"label\": \"Glucose drink\", \"role\": \"reference\" }"));
+                example);
         }
         stack_->setCurrentWidget(empty_);
         return;

@@ -5,10 +5,12 @@
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QSignalBlocker>
+#include <QSplitter>
 #include <QVBoxLayout>
 
 #include "ui/models/look.h"
 #include "ui/models/text.h"
+#include "ui/window/result_view.h"
 
 namespace aftercurve {
 
@@ -89,6 +91,44 @@ QLabel* heading(const QString& text, QWidget* parent) {
     font.setWeight(QFont::DemiBold);
     label->setFont(font);
     return label;
+}
+
+QLabel* resultSentence(const QString& objectName, const QString& accessibleName, QWidget* parent) {
+    auto* sentence = new QLabel(parent);
+    sentence->setObjectName(objectName);
+    sentence->setWordWrap(true);
+    sentence->setTextFormat(Qt::PlainText);
+    sentence->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    sentence->setAccessibleName(accessibleName);
+    return sentence;
+}
+
+QSplitter* tableOverDetail(QWidget* page, ResultView* table, QLabel* sentence, ResultView* subjects,
+                           QWidget* picture) {
+    const int em = page->fontMetrics().height();
+    auto* full = new QSplitter(Qt::Vertical, page);
+    full->setChildrenCollapsible(false);
+    full->setContentsMargins(em, em / 2, em, em / 2);
+    table->setMinimumHeight(em * 6);
+    full->addWidget(table);
+    auto* below = new QSplitter(Qt::Horizontal, full);
+    below->setChildrenCollapsible(false);
+    auto* words = new QWidget(below);
+    auto* column = new QVBoxLayout(words);
+    column->setContentsMargins(0, em / 3, 0, 0);
+    column->addWidget(sentence);
+    column->addWidget(heading(Page::tr("Each subject"), words));
+    column->addWidget(subjects, 1);
+    below->addWidget(words);
+    below->addWidget(picture);
+    below->setStretchFactor(0, 9);
+    below->setStretchFactor(1, 11);
+    below->setSizes({em * 36, em * 44});
+    full->addWidget(below);
+    full->setStretchFactor(0, 0);
+    full->setStretchFactor(1, 1);
+    full->setSizes({em * 10, em * 30});
+    return full;
 }
 
 void fillAnalytes(Chooser& chooser, const Study& study) {

@@ -7,6 +7,7 @@
 class QComboBox;
 class QHBoxLayout;
 class QLabel;
+class QSplitter;
 class QVBoxLayout;
 
 namespace aftercurve {
@@ -69,6 +70,12 @@ QVBoxLayout* pageColumn(QWidget* page);
 QHBoxLayout* controlRow(QWidget* page);
 /// A small heading over a table or a figure.
 QLabel* heading(const QString& text, QWidget* parent);
+/// A sentence of results that can be selected and copied.
+QLabel* resultSentence(const QString& objectName, const QString& accessibleName, QWidget* parent);
+/// The page of a table with the detail of its chosen row: the table on top; below it the sentence over each
+/// subject's values, and the picture.
+QSplitter* tableOverDetail(QWidget* page, ResultView* table, QLabel* sentence, ResultView* subjects,
+                           QWidget* picture);
 /// Fills a chooser with the analytes of the study, and hides it where there is only one.
 void fillAnalytes(Chooser& chooser, const Study& study);
 

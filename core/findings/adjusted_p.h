@@ -1,0 +1,15 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "core/study/plan.h"
+
+namespace aftercurve {
+
+/// The p of one family adjusted as the plan says; unchanged under Multiplicity::none. Absent p stay absent.
+std::vector<std::optional<double>> adjustedP(Multiplicity rule,
+                                             std::span<const std::optional<double>> family);
+
+}  // namespace aftercurve
