@@ -26,6 +26,8 @@ struct Problem {
     int visit = 0;
     std::string analyte;
     std::optional<double> timeMin;
+    std::string check;            ///< key of the check that found it (core/check); empty for other problems
+    std::string acceptedBecause;  ///< a person looked and lets it stand; empty: open
 
     bool operator==(const Problem&) const = default;
 };

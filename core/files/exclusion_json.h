@@ -14,6 +14,12 @@ inline constexpr const char* noReasonGiven = "no reason given";
 /// analyte would take out the whole study and is fatal.
 Exclusion exclusionFrom(const JsonObject& object);
 
+/// One entry of "accepted". Fatal: no check named, no reason given.
+Acceptance acceptanceFrom(const JsonObject& object);
+
+/// Makes root["accepted"] say `accepted`, in the same manner as putExclusions.
+void putAcceptances(std::span<const Acceptance> accepted, Json& root);
+
 /// Makes root["exclusions"] say `exclusions`. Entries that already say the same keep their other keys.
 void putExclusions(std::span<const Exclusion> exclusions, Json& root);
 

@@ -1,5 +1,7 @@
 #include "core/files/json_text.h"
 
+#include <cmath>
+#include <cstdint>
 #include <string>
 #include <unordered_set>
 #include <vector>
@@ -119,6 +121,11 @@ Result<Json> parseJson(std::string_view text, std::string_view file, int maxDept
     } catch (const Json::exception&) {
         return problemAt(file, 0, {}, "the file is not JSON", "check that it is a study file");
     }
+}
+
+Json numberJson(double value) {
+    const bool whole = std::abs(value) < 1e15 && value == std::trunc(value);
+    return whole ? Json(static_cast<std::int64_t>(value)) : Json(value);
 }
 
 }  // namespace aftercurve

@@ -15,4 +15,7 @@ using Json = nlohmann::ordered_json;
 /// object, and objects of more than 1000 keys; the problem names the line, or the path of the key.
 Result<Json> parseJson(std::string_view text, std::string_view file, int maxDepth);
 
+/// 120 rather than 120.0, as people write it.
+Json numberJson(double value);
+
 }  // namespace aftercurve

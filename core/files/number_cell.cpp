@@ -94,6 +94,13 @@ NumberCell readNumber(std::string_view cell) {
         return {NumberKind::value, *value};
     }
     cell = trimmed(cell);
+    if (cell.size() > 1 && cell.front() == '<') {
+        const std::string_view limit = trimmed(cell.substr(1));
+        const NumberCell read = !limit.empty() && limit.front() != '<' ? readNumber(limit) : NumberCell{};
+        return read.kind == NumberKind::value && read.value > 0.0
+                   ? NumberCell{NumberKind::belowLimit, read.value}
+                   : NumberCell{NumberKind::beyondLimit, 0.0};
+    }
     const std::string_view digits = withoutSign(cell);
     if (digits.empty() || !(isDigit(digits.front()) || digits.front() == '.')) {
         return {kindOfText(cell), 0.0};
@@ -124,6 +131,8 @@ std::string faultOf(NumberKind kind, std::string_view cell) {
             return value + " is not a number";
         case NumberKind::decimalComma:
             return value + " is written with a decimal comma";
+        case NumberKind::belowLimit:
+            return value + " lies below the limit of quantification";
         case NumberKind::beyondLimit:
             return value + " lies beyond the quantification limit and is no number";
         case NumberKind::notFinite:
@@ -142,6 +151,7 @@ std::string remedyFor(NumberKind kind) {
             return "enter NA, or the value that the study's protocol sets for such samples";
         case NumberKind::missing:
         case NumberKind::value:
+        case NumberKind::belowLimit:
         case NumberKind::text:
         case NumberKind::notFinite:
             return "enter the number, or NA where there is none";

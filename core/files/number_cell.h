@@ -14,14 +14,15 @@ enum class NumberKind {
     value,
     text,          ///< not a number
     decimalComma,  ///< a number written with a decimal comma
-    beyondLimit,   ///< '<2.0' or '>30': beyond what the assay quantifies
+    belowLimit,    ///< '<2.0': below the limit of quantification, which is the value
+    beyondLimit,   ///< '>30', or '<' before what is no positive number
     notFinite,     ///< inf, nan
     tooLarge,      ///< past largestNumber
 };
 
 struct NumberCell {
     NumberKind kind = NumberKind::missing;
-    double value = 0.0;  ///< for kind `value`; never −0
+    double value = 0.0;  ///< for the kinds `value` (never −0) and `belowLimit`
 };
 
 /// Reads a cell as a decimal number with a point, blanks around it allowed; the whole cell must be one

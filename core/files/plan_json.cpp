@@ -1,7 +1,5 @@
 #include "core/files/plan_json.h"
 
-#include <cmath>
-#include <cstdint>
 #include <initializer_list>
 #include <string>
 
@@ -30,12 +28,6 @@ void readRule(const JsonObject& object, const char* key, Rule& rule, From from,
                   "use one of " + words);
 }
 
-/// 120 rather than 120.0, as people write it.
-Json numberFor(double value) {
-    const bool whole = std::abs(value) < 1e15 && value == std::trunc(value);
-    return whole ? Json(static_cast<std::int64_t>(value)) : Json(value);
-}
-
 template <class Value>
 void assign(Value& target, std::optional<Value> read) {
     if (read) {
@@ -52,6 +44,13 @@ Plan planFrom(const JsonObject& object) {
              {BaselineRule::fastingMean, BaselineRule::timeZero});
     readRule(object, "missing_interior", plan.missingInterior, missingInteriorRuleFrom,
              {MissingInteriorRule::span, MissingInteriorRule::exclude});
+    readRule(object, "time_basis", plan.timeBasis, timeBasisFrom, {TimeBasis::actual, TimeBasis::nominal});
+    assign(plan.timeToleranceMin, object.number("time_tolerance_min"));
+    readRule(object, "below_loq", plan.belowLimit, belowLimitRuleFrom,
+             {BelowLimitRule::half, BelowLimitRule::limit, BelowLimitRule::exclude});
+    assign(plan.duplicateCvLimitPercent, object.number("duplicate_cv_limit_percent"));
+    assign(plan.wholeBloodToPlasma, object.boolean("whole_blood_to_plasma"));
+    plan.washoutDays = object.number("washout_days");
     assign(plan.measure, object.text("measure"));
     assign(plan.secondaryMeasures, object.texts("secondary_measures", Need::optional));
     assign(plan.comparator, object.text("comparator"));
@@ -63,16 +62,28 @@ Plan planFrom(const JsonObject& object) {
              {IndexOutlierRule::none, IndexOutlierRule::twoSdOnce});
     assign(plan.resamples, object.wholeNumber("resamples"));
     assign(plan.seed, object.unsignedNumber("seed"));
-    object.noteUnknownKeys({"window_end_min", "baseline", "missing_interior", "measure", "secondary_measures",
+    object.noteUnknownKeys({"window_end_min", "baseline", "missing_interior", "time_basis",
+                            "time_tolerance_min", "below_loq", "duplicate_cv_limit_percent",
+                            "whole_blood_to_plasma", "washout_days", "measure", "secondary_measures",
                             "comparator", "alpha", "multiplicity", "index", "index_outlier_rule", "resamples",
                             "seed"});
     return plan;
 }
 
 void putPlan(const Plan& plan, Json& object) {
-    object["window_end_min"] = numberFor(plan.windowEndMin);
+    object["window_end_min"] = numberJson(plan.windowEndMin);
     object["baseline"] = std::string{wordFor(plan.baseline)};
     object["missing_interior"] = std::string{wordFor(plan.missingInterior)};
+    object["time_basis"] = std::string{wordFor(plan.timeBasis)};
+    object["time_tolerance_min"] = numberJson(plan.timeToleranceMin);
+    object["below_loq"] = std::string{wordFor(plan.belowLimit)};
+    object["duplicate_cv_limit_percent"] = numberJson(plan.duplicateCvLimitPercent);
+    object["whole_blood_to_plasma"] = plan.wholeBloodToPlasma;
+    if (plan.washoutDays) {
+        object["washout_days"] = numberJson(*plan.washoutDays);
+    } else {
+        object.erase("washout_days");
+    }
     object["measure"] = plan.measure;
     object["secondary_measures"] = plan.secondaryMeasures;
     if (plan.comparator.empty()) {
@@ -80,7 +91,7 @@ void putPlan(const Plan& plan, Json& object) {
     } else {
         object["comparator"] = plan.comparator;
     }
-    object["alpha"] = numberFor(plan.alpha);
+    object["alpha"] = numberJson(plan.alpha);
     object["multiplicity"] = std::string{wordFor(plan.multiplicity)};
     object["index"] = plan.index;
     object["index_outlier_rule"] = std::string{wordFor(plan.indexOutlierRule)};

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <limits>
 #include <string>
+#include <tuple>
 
 #include "core/files/excerpt.h"
 #include "core/files/large_pages.h"
@@ -19,6 +20,7 @@ namespace {
 constexpr std::size_t progressBytes = std::size_t{4} << 20;
 constexpr std::int32_t largestCount = 1'000'000;
 constexpr double largestTimeMin = 1e6;
+constexpr std::size_t longestRemark = 2000;
 
 bool allEmpty(std::span<const std::string_view> cells) {
     return std::all_of(cells.begin(), cells.end(),
@@ -44,6 +46,12 @@ struct SamplesReader::Row {
         found.food = shortened(at(columns.food));
         return found;
     }
+};
+
+/// The times of a row.
+struct SamplesReader::Times {
+    double timeMin = 0.0;
+    std::optional<double> nominalMin;
 };
 
 SamplesReader::SamplesReader(Study& study, std::vector<ConversionOptions> conversions,
@@ -161,13 +169,15 @@ bool SamplesReader::readRow(const Row& row) {
     const auto food = foodOf(row);
     const auto visit = countOf(row, row.columns.visit, "visit", 1);
     const auto period = countOf(row, row.columns.period, "period", 0);
-    const auto timeMin = timeOf(row);
-    if (!subject || !food || !visit || !period || !timeMin) {
+    const auto replicate = countOf(row, row.columns.replicate, "replicate", 1);
+    const auto times = timesOf(row);
+    if (!subject || !food || !visit || !period || !replicate || !times) {
         return true;
     }
     const Draw draw{
-        *subject, *food, *visit, *period, *timeMin, row.file, static_cast<std::uint32_t>(row.line)};
+        *subject, *food, *visit, *period, times->timeMin, row.file, static_cast<std::uint32_t>(row.line)};
     study_.draws.push_back(draw);
+    readExtras(row, *times, *replicate);
     readConcentrations(row, draw);
     if (study_.flaws.size() <= limits_.flaws) {
         return true;
@@ -261,8 +271,8 @@ std::optional<std::int32_t> SamplesReader::countOf(const Row& row, std::optional
     return std::nullopt;
 }
 
-std::optional<double> SamplesReader::timeOf(const Row& row) {
-    const std::string_view cell = row.at(row.columns.timeMin);
+std::optional<double> SamplesReader::timeIn(const Row& row, std::size_t column, std::string_view name) {
+    const std::string_view cell = row.at(column);
     const NumberCell time = readNumber(cell);
     if (time.kind == NumberKind::value && time.value >= -largestTimeMin && time.value <= largestTimeMin) {
         return time.value;
@@ -271,10 +281,62 @@ std::optional<double> SamplesReader::timeOf(const Row& row) {
         const std::string fault = time.kind == NumberKind::value
                                       ? quote(cell) + " lies beyond 1000000 min either way"
                                       : faultOf(time.kind, cell);
-        return row.problem("time_min", "time_min: " + fault,
+        return row.problem(name, std::string{name} + ": " + fault,
                            "give the minutes from the first bite, fasting draws at or below 0");
     });
     return std::nullopt;
+}
+
+/// A row may leave out time_min where it gives nominal_min, and the other way round.
+std::optional<SamplesReader::Times> SamplesReader::timesOf(const Row& row) {
+    Times times;
+    const auto& nominal = row.columns.nominalMin;
+    if (nominal && readNumber(row.at(*nominal)).kind != NumberKind::missing) {
+        times.nominalMin = timeIn(row, *nominal, "nominal_min");
+        if (!times.nominalMin) {
+            return std::nullopt;
+        }
+        if (readNumber(row.at(row.columns.timeMin)).kind == NumberKind::missing) {
+            times.timeMin = *times.nominalMin;
+            ++nominalUsed_;
+            return times;
+        }
+    }
+    const auto actual = timeIn(row, row.columns.timeMin, "time_min");
+    if (!actual) {
+        return std::nullopt;
+    }
+    times.timeMin = *actual;
+    return times;
+}
+
+/// Fills what only some studies have: planned times, determinations, remarks. Earlier rows without them get
+/// the value for "not given".
+void SamplesReader::readExtras(const Row& row, const Times& times, std::int32_t replicate) {
+    const std::size_t draws = study_.draws.size();
+    if (row.columns.nominalMin || !study_.nominalMin.empty()) {
+        study_.nominalMin.resize(draws - 1);
+        study_.nominalMin.push_back(times.nominalMin);
+    }
+    if (row.columns.replicate || !study_.replicate.empty()) {
+        study_.replicate.resize(draws - 1, 1);
+        study_.replicate.push_back(replicate);
+    }
+    if (row.columns.remark) {
+        const std::string_view text = row.at(*row.columns.remark);
+        if (text.size() > longestRemark) {
+            problems_.add(Weight::warning, [&] {
+                return row.problem("remark",
+                                   "the remark is longer than " + std::to_string(longestRemark) +
+                                       " bytes; the rest is not shown",
+                                   "shorten it");
+            });
+        }
+        if (!text.empty()) {
+            study_.remarks.push_back(
+                {static_cast<std::uint32_t>(draws - 1), printable(text.substr(0, longestRemark))});
+        }
+    }
 }
 
 void SamplesReader::readConcentrations(const Row& row, const Draw& draw) {
@@ -287,7 +349,11 @@ void SamplesReader::readConcentrations(const Row& row, const Draw& draw) {
         if (number.kind == NumberKind::missing) {
             continue;
         }
-        if (number.kind != NumberKind::value) {
+        if (number.kind == NumberKind::belowLimit) {
+            study_.belowLimit.push_back({static_cast<std::uint32_t>(study_.draws.size() - 1),
+                                         static_cast<std::uint32_t>(column.analyte),
+                                         number.value * column.factor});
+        } else if (number.kind != NumberKind::value) {
             addFlaw(row, draw, column, faultOf(number.kind, cell), remedyFor(number.kind));
         } else if (number.value < 0.0) {
             addFlaw(row, draw, column, quote(cell) + " is negative; a concentration cannot be",
@@ -312,7 +378,28 @@ void SamplesReader::addFlaw(const Row& row, const Draw& draw, const AnalyteColum
                             static_cast<std::uint32_t>(column.analyte), std::move(reason)});
 }
 
+void SamplesReader::noteNominalTimes() {
+    if (nominalUsed_ > 0) {
+        problems_.add(Weight::note, problemAt({}, 0, "time_min",
+                                              std::to_string(nominalUsed_) +
+                                                  (nominalUsed_ == 1 ? " row gives no time_min and stands"
+                                                                     : " rows give no time_min and stand") +
+                                                  " at the nominal time"));
+    }
+}
+
 void SamplesReader::finish() {
+    const auto place = [](const BelowLimit& b) { return std::tuple{b.draw, b.analyte}; };
+    std::sort(study_.belowLimit.begin(), study_.belowLimit.end(),
+              [&](const BelowLimit& a, const BelowLimit& b) { return place(a) < place(b); });
+    // A file without the column comes after one that has it.
+    if (!study_.nominalMin.empty()) {
+        study_.nominalMin.resize(study_.draws.size());
+    }
+    if (!study_.replicate.empty()) {
+        study_.replicate.resize(study_.draws.size(), 1);
+    }
+    noteNominalTimes();
     for (std::size_t i = 0; i < states_.size(); ++i) {
         const Analyte& analyte = study_.analytes[i];
         const std::string path = "analytes[" + std::to_string(i) + "]";

@@ -31,6 +31,7 @@ class SamplesReader {
     void finish();
 
   private:
+    void noteNominalTimes();
     struct Row;
 
     void reserve(std::string_view text);
@@ -40,7 +41,10 @@ class SamplesReader {
     std::optional<std::uint32_t> foodOf(const Row& row);
     std::optional<std::int32_t> countOf(const Row& row, std::optional<std::size_t> column, const char* name,
                                         std::int32_t absent);
-    std::optional<double> timeOf(const Row& row);
+    struct Times;
+    std::optional<double> timeIn(const Row& row, std::size_t column, std::string_view name);
+    std::optional<Times> timesOf(const Row& row);
+    void readExtras(const Row& row, const Times& times, std::int32_t replicate);
     void readConcentrations(const Row& row, const Draw& draw);
     void addFlaw(const Row& row, const Draw& draw, const AnalyteColumn& column, std::string reason,
                  std::string remedy);
@@ -57,6 +61,7 @@ class SamplesReader {
     std::size_t declaredSubjects_ = 0;
     std::uint32_t lastSubject_ = 0;
     std::uint32_t lastFood_ = 0;
+    std::size_t nominalUsed_ = 0;  ///< rows without time_min, read at their nominal time
 };
 
 }  // namespace aftercurve

@@ -60,6 +60,9 @@ class HeaderReading {
         columns.timeMin = required("time_min");
         columns.visit = unique("visit");
         columns.period = unique("period");
+        columns.nominalMin = unique("nominal_min");
+        columns.replicate = unique("replicate");
+        columns.remark = unique("remark");
         std::vector<bool> taken(study_.analytes.size(), false);
         for (std::size_t i = 0; i < header_.names.size(); ++i) {
             if (!used_[i]) {

@@ -25,6 +25,9 @@ struct SamplesColumns {
     std::size_t timeMin = 0;
     std::optional<std::size_t> visit;
     std::optional<std::size_t> period;
+    std::optional<std::size_t> nominalMin;
+    std::optional<std::size_t> replicate;
+    std::optional<std::size_t> remark;
     std::vector<AnalyteColumn> analytes;
 };
 

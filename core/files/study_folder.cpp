@@ -14,6 +14,7 @@
 #include "core/files/study_json.h"
 #include "core/files/subjects_csv.h"
 #include "core/files/text_check.h"
+#include "core/files/visits_csv.h"
 
 namespace aftercurve {
 
@@ -90,6 +91,7 @@ class FolderReading {
         if (subjectsInput) {
             study.inputs.push_back(*subjectsInput);
         }
+        readVisits(study);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -111,6 +113,20 @@ class FolderReading {
         }
         readSubjectsCsv(bytes.value().view(), study.subjectsFile, limits_, study, problems_);
         return InputFile{study.subjectsFile, sha256Hex(bytes.value().view())};
+    }
+
+    /// After the samples, whose subjects the visits refer to.
+    void readVisits(Study& study) {
+        if (study.visitsFile.empty() || problems_.failed()) {
+            return;
+        }
+        const auto bytes = readInside(folder_, study.visitsFile, limits_.samplesBytes);
+        if (!bytes) {
+            fail(bytes.problem());
+            return;
+        }
+        readVisitsCsv(bytes.value().view(), study.visitsFile, limits_, study, problems_);
+        study.inputs.push_back({study.visitsFile, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of
@@ -195,6 +211,7 @@ Result<std::string> studyJsonWith(std::string_view bytes, const Study& study) {
     try {
         putPlan(study.plan, root["plan"]);
         putExclusions(study.exclusions, root);
+        putAcceptances(study.accepted, root);
         return root.dump(2) + "\n";
     } catch (const Json::exception&) {
         return problemAt(studyJsonName, 0, "plan", "the plan or an exclusion holds text that is not UTF-8",

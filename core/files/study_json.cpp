@@ -142,6 +142,7 @@ void readFileNames(const JsonObject& root, Study& study) {
         }
     }
     study.subjectsFile = root.text("subjects").value_or("");
+    study.visitsFile = root.text("visits").value_or("");
 }
 
 void warnUnknown(const JsonObject& entry, const char* key, const std::string& id) {
@@ -194,6 +195,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     readAnalytes(root, limits, declared);
     readFileNames(root, study);
     readExclusions(root, study);
+    for (const JsonObject& entry : root.objects("accepted", Need::optional)) {
+        study.accepted.push_back(acceptanceFrom(entry));
+    }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);
     }

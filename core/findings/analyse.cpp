@@ -32,21 +32,41 @@ Problem cancelled() {
     return p;
 }
 
+/// Whether an exclusion takes out a curve or, with a time, a sample.
+bool takesSomething(const Exclusion& exclusion, const Study& study, std::span<const CurveSeries> series) {
+    if (!exclusion.timeMin) {
+        return std::any_of(series.begin(), series.end(),
+                           [&](const CurveSeries& curve) { return excludes(exclusion, study, curve); });
+    }
+    CurveSeries place;
+    place.analyte = static_cast<std::uint32_t>(findAnalyte(study, exclusion.analyte).value_or(0));
+    for (std::size_t draw = 0; draw < study.draws.size(); ++draw) {
+        place.subject = study.draws[draw].subject;
+        place.food = study.draws[draw].food;
+        place.visit = study.draws[draw].visit;
+        if (excludesSample(exclusion, study, place, draw)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /// An exclusion that takes nothing out is probably mistyped, and the visit that it meant still counts.
 std::vector<Problem> idleExclusions(const Study& study, std::span<const CurveSeries> series) {
     std::vector<Problem> problems;
     for (std::size_t i = 0; i < study.exclusions.size(); ++i) {
         const Exclusion& exclusion = study.exclusions[i];
-        if (std::none_of(series.begin(), series.end(),
-                         [&](const CurveSeries& curve) { return excludes(exclusion, study, curve); })) {
+        if (!takesSomething(exclusion, study, series)) {
             Problem p;
             p.severity = Severity::warning;
             p.file = "study.json";
             p.column = "exclusions[" + std::to_string(i) + "]";
             p.subject = exclusion.subject;
             p.food = exclusion.food;
-            p.what = p.column + " takes nothing out: no curve has this subject, food, visit and analyte";
-            p.remedy = "check the exclusion for a mistyped code or visit";
+            p.what = p.column + " takes nothing out: no " +
+                     (exclusion.timeMin ? "sample has this subject, food, visit, analyte and time"
+                                        : "curve has this subject, food, visit and analyte");
+            p.remedy = "check the exclusion for a mistyped code, visit or time";
             problems.push_back(std::move(p));
         }
     }
@@ -55,7 +75,7 @@ std::vector<Problem> idleExclusions(const Study& study, std::span<const CurveSer
 
 /// False where it was cancelled.
 bool findCurves(const Study& study, const Plan& plan, const Progress& progress, Findings& findings) {
-    const std::vector<CurveSeries> series = curveSeriesOf(study);
+    const std::vector<CurveSeries> series = curveSeriesOf(study, plan);
     append(findings.problems, idleExclusions(study, series));
     findings.curves.reserve(series.size());
     for (std::size_t first = 0; first < series.size();) {
@@ -108,7 +128,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     if (!goOn(0.8, "means")) {
         return cancelled();
     }
-    findings.meanCurves = meanCurves(study, findings.curves);
+    findings.meanCurves = meanCurves(study, findings.plan, findings.curves);
     findings.summaries = foodSummaries(study, findings.curves);
     if (!goOn(0.9, "comparisons")) {
         return cancelled();

@@ -22,7 +22,7 @@ std::string listed(std::span<const double> times) {
 std::vector<double> timesWithoutValue(const CurveSeries& curve, std::span<const double> schedule) {
     std::vector<double> missing = curve.missingTimeMin;
     for (const double t : schedule) {
-        if (!std::binary_search(curve.timeMin.begin(), curve.timeMin.end(), t)) {
+        if (std::find(curve.scheduledMin.begin(), curve.scheduledMin.end(), t) == curve.scheduledMin.end()) {
             missing.push_back(t);
         }
     }
@@ -52,7 +52,7 @@ void computeMeasures(CurveFinding& finding) {
 std::vector<double> commonSchedule(std::span<const CurveSeries> curves) {
     std::vector<double> times;
     for (const CurveSeries& curve : curves) {
-        times.insert(times.end(), curve.timeMin.begin(), curve.timeMin.end());
+        times.insert(times.end(), curve.scheduledMin.begin(), curve.scheduledMin.end());
         times.insert(times.end(), curve.missingTimeMin.begin(), curve.missingTimeMin.end());
     }
     std::sort(times.begin(), times.end());
@@ -77,6 +77,8 @@ CurveFinding curveFinding(const Study& study, const Plan& plan, const CurveSerie
     finding.analyte = study.analytes[curve.analyte].id;
     finding.timeMin = curve.timeMin;
     finding.value = curve.value;
+    finding.scheduledMin = curve.scheduledMin;
+    finding.notes = curve.notes;
     finding.excluded = curve.excluded;
     finding.excludedBecause = curve.excludedBecause;
     finding.file = curve.file < study.sampleFiles.size() ? study.sampleFiles[curve.file] : "";

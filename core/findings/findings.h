@@ -27,6 +27,8 @@ struct CurveFinding {
     std::string analyte;
     std::vector<double> timeMin;  ///< all samples with a value, ascending
     std::vector<double> value;
+    std::vector<double>
+        scheduledMin;     ///< same length: nominal times, equal to `timeMin` where none are given
     WindowPoints window;  ///< empty points where not estimable
     std::optional<double> baseline;
     std::vector<std::optional<double>> measures;  ///< as measureList(); all absent where not estimable

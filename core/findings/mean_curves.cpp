@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 #include <string>
 
@@ -25,7 +26,7 @@ std::vector<AtTime> meanOverVisits(const std::vector<const CurveFinding*>& visit
     std::vector<AtTime> all;
     for (const CurveFinding* curve : visits) {
         for (std::size_t i = 0; i < curve->timeMin.size(); ++i) {
-            all.push_back({curve->timeMin[i], curve->value[i], curve->value[i] - *curve->baseline});
+            all.push_back({curve->scheduledMin[i], curve->value[i], curve->value[i] - *curve->baseline});
         }
     }
     std::stable_sort(all.begin(), all.end(),
@@ -50,21 +51,40 @@ std::optional<double> semOf(std::span<const double> values) {
     return sd ? std::optional{*sd / std::sqrt(static_cast<double>(values.size()))} : std::nullopt;
 }
 
+/// The window of a curve with its samples at their nominal times; that of the curve itself where none are
+/// given or where they do not ascend.
+WindowPoints scheduledWindow(const CurveFinding& curve, const Plan& plan) {
+    const auto& times = curve.scheduledMin;
+    const bool ascending =
+        std::adjacent_find(times.begin(), times.end(), std::greater_equal<>{}) == times.end();
+    if (times == curve.timeMin || !ascending) {
+        return curve.window;
+    }
+    WindowPoints window = windowPoints(times, curve.value, plan);
+    return window.usable() ? window : curve.window;
+}
+
 /// Window of the mean curve: means of the curves' window points at the times that all of them have (0 and the
 /// end always).
-WindowPoints meanWindow(const SubjectCurves& subjects) {
+WindowPoints meanWindow(const SubjectCurves& subjects, const Plan& plan) {
+    std::map<const CurveFinding*, WindowPoints> windows;
+    for (const auto& [subject, visits] : subjects) {
+        for (const CurveFinding* curve : visits) {
+            windows.emplace(curve, scheduledWindow(*curve, plan));
+        }
+    }
     std::vector<double> shared;
     bool first = true;
     for (const auto& [subject, visits] : subjects) {
         for (const CurveFinding* curve : visits) {
             if (first) {
-                shared = curve->window.timeMin;
+                shared = windows.at(curve).timeMin;
                 first = false;
                 continue;
             }
             std::vector<double> kept;
-            std::set_intersection(shared.begin(), shared.end(), curve->window.timeMin.begin(),
-                                  curve->window.timeMin.end(), std::back_inserter(kept));
+            std::set_intersection(shared.begin(), shared.end(), windows.at(curve).timeMin.begin(),
+                                  windows.at(curve).timeMin.end(), std::back_inserter(kept));
             shared = std::move(kept);
         }
     }
@@ -77,10 +97,10 @@ WindowPoints meanWindow(const SubjectCurves& subjects) {
         for (const CurveFinding* curve : visits) {
             std::size_t i = 0;
             for (std::size_t k = 0; k < shared.size(); ++k) {
-                while (curve->window.timeMin[i] < shared[k]) {
+                while (windows.at(curve).timeMin[i] < shared[k]) {
                     ++i;
                 }
-                window.value[k] += weight * curve->window.value[i];
+                window.value[k] += weight * windows.at(curve).value[i];
             }
         }
     }
@@ -88,7 +108,8 @@ WindowPoints meanWindow(const SubjectCurves& subjects) {
     return window;
 }
 
-MeanCurve meanCurve(const Food& food, const Analyte& analyte, const SubjectCurves& subjects) {
+MeanCurve meanCurve(const Food& food, const Analyte& analyte, const Plan& plan,
+                    const SubjectCurves& subjects) {
     MeanCurve mean;
     mean.food = food.id;
     mean.analyte = analyte.id;
@@ -122,13 +143,14 @@ MeanCurve meanCurve(const Food& food, const Analyte& analyte, const SubjectCurve
     if (!fewer.empty()) {
         mean.notes.push_back("fewer than all " + std::to_string(subjects.size()) + " subjects at " + fewer);
     }
-    mean.window = meanWindow(subjects);
+    mean.window = meanWindow(subjects, plan);
     return mean;
 }
 
 }  // namespace
 
-std::vector<MeanCurve> meanCurves(const Study& study, std::span<const CurveFinding> curves) {
+std::vector<MeanCurve> meanCurves(const Study& study, const Plan& plan,
+                                  std::span<const CurveFinding> curves) {
     std::vector<MeanCurve> means;
     for (const Analyte& analyte : study.analytes) {
         for (const Food& food : study.foods) {
@@ -139,7 +161,7 @@ std::vector<MeanCurve> meanCurves(const Study& study, std::span<const CurveFindi
                 }
             }
             if (!subjects.empty()) {
-                means.push_back(meanCurve(food, analyte, subjects));
+                means.push_back(meanCurve(food, analyte, plan, subjects));
             }
         }
     }

@@ -88,6 +88,19 @@ std::vector<Problem> validatePlan(const Study& study, const Plan& plan) {
             "none is named, and no single food has role control or reference",
             "name the food to compare with; until then nothing is compared");
     }
+    if (!(plan.timeToleranceMin >= 0.0 && plan.timeToleranceMin <= longestWindowMin)) {
+        add(Severity::error, "time_tolerance_min", plainNumber(plan.timeToleranceMin) + " is no tolerance",
+            "give minutes from 0 to 2880");
+    }
+    if (!(plan.duplicateCvLimitPercent > 0.0 && plan.duplicateCvLimitPercent <= 100.0)) {
+        add(Severity::error, "duplicate_cv_limit_percent",
+            plainNumber(plan.duplicateCvLimitPercent) + " is no limit of a coefficient of variation",
+            "give percent above 0, up to 100");
+    }
+    if (plan.washoutDays && !(*plan.washoutDays >= 0.0 && *plan.washoutDays <= 3650.0)) {
+        add(Severity::error, "washout_days", plainNumber(*plan.washoutDays) + " is no length of a washout",
+            "give days from 0 to 3650");
+    }
     if (plan.resamples < 0 || plan.resamples > mostResamples) {
         add(Severity::error, "resamples", std::to_string(plan.resamples) + " is out of bounds",
             "give 0 to 10000000");

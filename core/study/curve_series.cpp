@@ -5,7 +5,7 @@
 #include <span>
 #include <tuple>
 
-#include "core/base/number_text.h"
+#include "core/study/sample_values.h"
 
 namespace aftercurve {
 
@@ -18,14 +18,14 @@ auto visitKey(const Draw& draw) {
 }
 
 /// Draws ordered by subject, food, visit, time; rows of one time stay in file order.
-std::vector<DrawIndex> drawOrder(const std::vector<Draw>& draws) {
+std::vector<DrawIndex> drawOrder(const Study& study, const Plan& plan) {
+    const std::vector<Draw>& draws = study.draws;
     std::vector<DrawIndex> order(draws.size());
     std::iota(order.begin(), order.end(), DrawIndex{0});
-    const auto before = [&draws](DrawIndex a, DrawIndex b) {
-        const Draw& x = draws[a];
-        const Draw& y = draws[b];
-        return std::tie(x.subject, x.food, x.visit, x.timeMin) <
-               std::tie(y.subject, y.food, y.visit, y.timeMin);
+    const auto before = [&](DrawIndex a, DrawIndex b) {
+        const auto x = visitKey(draws[a]);
+        const auto y = visitKey(draws[b]);
+        return x != y ? x < y : timeOfDraw(study, plan, a) < timeOfDraw(study, plan, b);
     };
     if (!std::is_sorted(order.begin(), order.end(), before)) {
         std::stable_sort(order.begin(), order.end(), before);
@@ -49,47 +49,29 @@ void applyExclusions(const Study& study, CurveSeries& curve) {
     }
 }
 
-/// Fills times and values of one curve from its draws, which are in order of time.
-void collectSamples(const Study& study, std::span<const DrawIndex> draws, CurveSeries& curve) {
-    const auto& concentration = study.concentrations[curve.analyte];
-    DrawIndex previousDraw = 0;
-    for (const DrawIndex index : draws) {
-        const Draw& draw = study.draws[index];
-        const std::optional<double>& value = concentration[index];
-        if (!value) {
-            curve.missingTimeMin.push_back(draw.timeMin);
-            continue;
-        }
-        if (!curve.timeMin.empty() && curve.timeMin.back() == draw.timeMin) {
-            if (curve.flaw.empty()) {
-                curve.flaw = "two " + study.analytes[curve.analyte].id + " values at " +
-                             plainNumber(draw.timeMin) + " min (" +
-                             rowName(study, study.draws[previousDraw]) + " and " + rowName(study, draw) + ")";
-            }
-            continue;
-        }
-        curve.timeMin.push_back(draw.timeMin);
-        curve.value.push_back(*value);
-        previousDraw = index;
-    }
-    // An analyte may stand in a row of its own: an empty cell is no gap where another row of that time has
-    // the value.
-    std::erase_if(curve.missingTimeMin, [&curve](double t) {
-        return std::binary_search(curve.timeMin.begin(), curve.timeMin.end(), t);
-    });
-}
-
-}  // namespace
-
-bool excludes(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
+bool namesCurve(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
     return (exclusion.subject.empty() || exclusion.subject == study.subjects[curve.subject].id) &&
            (exclusion.food.empty() || exclusion.food == study.foods[curve.food].id) &&
            (!exclusion.visit || *exclusion.visit == curve.visit) &&
            (exclusion.analyte.empty() || exclusion.analyte == study.analytes[curve.analyte].id);
 }
 
-std::vector<CurveSeries> curveSeriesOf(const Study& study) {
-    const std::vector<DrawIndex> order = drawOrder(study.draws);
+}  // namespace
+
+bool excludes(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
+    return !exclusion.timeMin && namesCurve(exclusion, study, curve);
+}
+
+bool excludesSample(const Exclusion& exclusion, const Study& study, const CurveSeries& curve,
+                    std::size_t draw) {
+    return exclusion.timeMin &&
+           (study.draws[draw].timeMin == *exclusion.timeMin ||
+            nominalMinOf(study, draw) == exclusion.timeMin) &&
+           namesCurve(exclusion, study, curve);
+}
+
+std::vector<CurveSeries> curveSeriesOf(const Study& study, const Plan& plan) {
+    const std::vector<DrawIndex> order = drawOrder(study, plan);
 
     std::vector<std::size_t> visitStart;
     for (std::size_t i = 0; i < order.size(); ++i) {
@@ -134,7 +116,7 @@ std::vector<CurveSeries> curveSeriesOf(const Study& study) {
                     break;
                 }
             }
-            collectSamples(study, draws, curve);
+            collectSamples(study, plan, draws, curve);
             if (!flaws.empty()) {
                 for (const DrawIndex draw : draws) {
                     if (const CellFlaw* flaw = flawAt(analyte, draw)) {

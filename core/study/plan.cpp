@@ -21,6 +21,12 @@ constexpr std::array multiplicityWords{Word<Multiplicity>{Multiplicity::none, "n
 constexpr std::array outlierWords{Word<IndexOutlierRule>{IndexOutlierRule::none, "none"},
                                   Word<IndexOutlierRule>{IndexOutlierRule::twoSdOnce, "2sd-once"}};
 
+constexpr std::array timeBasisWords{Word<TimeBasis>{TimeBasis::actual, "actual"},
+                                    Word<TimeBasis>{TimeBasis::nominal, "nominal"}};
+constexpr std::array belowLimitWords{Word<BelowLimitRule>{BelowLimitRule::half, "loq/2"},
+                                     Word<BelowLimitRule>{BelowLimitRule::limit, "loq"},
+                                     Word<BelowLimitRule>{BelowLimitRule::exclude, "exclude"}};
+
 template <class Words, class Rule>
 std::string_view wordIn(const Words& words, Rule rule) {
     for (const auto& entry : words) {
@@ -61,6 +67,12 @@ std::string_view wordFor(Multiplicity rule) {
 std::string_view wordFor(IndexOutlierRule rule) {
     return wordIn(outlierWords, rule);
 }
+std::string_view wordFor(TimeBasis rule) {
+    return wordIn(timeBasisWords, rule);
+}
+std::string_view wordFor(BelowLimitRule rule) {
+    return wordIn(belowLimitWords, rule);
+}
 
 std::optional<BaselineRule> baselineRuleFrom(std::string_view word) {
     return ruleIn(baselineWords, word);
@@ -73,6 +85,12 @@ std::optional<Multiplicity> multiplicityFrom(std::string_view word) {
 }
 std::optional<IndexOutlierRule> indexOutlierRuleFrom(std::string_view word) {
     return ruleIn(outlierWords, word);
+}
+std::optional<TimeBasis> timeBasisFrom(std::string_view word) {
+    return ruleIn(timeBasisWords, word);
+}
+std::optional<BelowLimitRule> belowLimitRuleFrom(std::string_view word) {
+    return ruleIn(belowLimitWords, word);
 }
 
 }  // namespace aftercurve

@@ -20,6 +20,19 @@ enum class MissingInteriorRule {
     exclude,  ///< the curve is not estimable
 };
 
+/// Which time a sample stands at, where both were recorded.
+enum class TimeBasis {
+    actual,   ///< when it was drawn
+    nominal,  ///< when the protocol wanted it
+};
+
+/// What stands for a concentration below the limit of quantification (LOQ).
+enum class BelowLimitRule {
+    half,     ///< LOQ/2
+    limit,    ///< LOQ
+    exclude,  ///< the sample counts as missing
+};
+
 /// Adjustment of p over the foods compared within one analyte and one measure.
 enum class Multiplicity { none, holm };
 
@@ -35,6 +48,12 @@ struct Plan {
     double windowEndMin = 120.0;  ///< min after the first bite; the window is [0, windowEndMin]
     BaselineRule baseline = BaselineRule::fastingMean;
     MissingInteriorRule missingInterior = MissingInteriorRule::span;
+    TimeBasis timeBasis = TimeBasis::actual;
+    double timeToleranceMin = 2.0;  ///< largest actual − nominal, either way, before a draw is reported
+    BelowLimitRule belowLimit = BelowLimitRule::half;
+    double duplicateCvLimitPercent = 15.0;  ///< CV of the determinations of one draw before it is reported
+    bool wholeBloodToPlasma = false;        ///< glucose in whole blood × 1.11 (IFCC), on demand only
+    std::optional<double> washoutDays;  ///< fewest days between two visits of a subject; absent: unchecked
     std::string measure = "area_positive_incremental";  ///< key of the main measure (core/curve/measures.h)
     std::vector<std::string> secondaryMeasures;         ///< compared as well, each its own Holm family
     std::string comparator;  ///< food id; empty: the only food of role control, else of role reference
@@ -52,16 +71,20 @@ struct Plan {
 std::vector<std::string> comparedMeasures(const Plan& plan);
 
 /// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm"; "none",
-/// "2sd-once".
+/// "2sd-once"; "actual", "nominal"; "loq/2", "loq", "exclude".
 std::string_view wordFor(BaselineRule rule);
 std::string_view wordFor(MissingInteriorRule rule);
 std::string_view wordFor(Multiplicity rule);
 std::string_view wordFor(IndexOutlierRule rule);
+std::string_view wordFor(TimeBasis rule);
+std::string_view wordFor(BelowLimitRule rule);
 
 /// The reverse; nothing where the word is not one of them.
 std::optional<BaselineRule> baselineRuleFrom(std::string_view word);
 std::optional<MissingInteriorRule> missingInteriorRuleFrom(std::string_view word);
 std::optional<Multiplicity> multiplicityFrom(std::string_view word);
 std::optional<IndexOutlierRule> indexOutlierRuleFrom(std::string_view word);
+std::optional<TimeBasis> timeBasisFrom(std::string_view word);
+std::optional<BelowLimitRule> belowLimitRuleFrom(std::string_view word);
 
 }  // namespace aftercurve

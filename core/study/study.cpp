@@ -1,6 +1,7 @@
 #include "core/study/study.h"
 
 #include <algorithm>
+#include <tuple>
 
 namespace aftercurve {
 
@@ -48,6 +49,23 @@ std::optional<std::size_t> findAnalyte(const Study& study, std::string_view id) 
 
 std::optional<std::size_t> findSubject(const Study& study, std::string_view id) {
     return indexOfId(study.subjects, id);
+}
+
+std::optional<double> belowLimitAt(const Study& study, std::uint32_t draw, std::uint32_t analyte) {
+    const auto found = std::lower_bound(study.belowLimit.begin(), study.belowLimit.end(),
+                                        std::tuple{draw, analyte}, [](const BelowLimit& b, const auto& key) {
+                                            return std::tuple{b.draw, b.analyte} < key;
+                                        });
+    const bool there = found != study.belowLimit.end() && found->draw == draw && found->analyte == analyte;
+    return there ? std::optional{found->limit} : std::nullopt;
+}
+
+std::string_view remarkOn(const Study& study, std::uint32_t draw) {
+    const auto found =
+        std::lower_bound(study.remarks.begin(), study.remarks.end(), draw,
+                         [](const DrawRemark& remark, std::uint32_t key) { return remark.draw < key; });
+    return found != study.remarks.end() && found->draw == draw ? std::string_view{found->text}
+                                                               : std::string_view{};
 }
 
 std::string labelOf(const Study& study, std::string_view foodId) {

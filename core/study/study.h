@@ -49,7 +49,7 @@ struct Draw {
     std::uint32_t food = 0;     ///< index into Study::foods
     std::int32_t visit = 1;
     std::int32_t period = 0;  ///< 0: not given
-    double timeMin = 0.0;     ///< min from the first bite; fasting draws are at or below 0
+    double timeMin = 0.0;     ///< min from the first bite, as drawn; fasting draws are at or below 0
     std::uint32_t file = 0;   ///< index into Study::sampleFiles
     std::uint32_t row = 0;    ///< line in that file, the header being line 1
 
@@ -65,8 +65,57 @@ struct CellFlaw {
     bool operator==(const CellFlaw&) const = default;
 };
 
+/// A concentration below the limit of quantification ("<2.0"). Its place in Study::concentrations is empty;
+/// what stands for it is the plan's choice (Plan::belowLimit).
+struct BelowLimit {
+    std::uint32_t draw = 0;
+    std::uint32_t analyte = 0;
+    double limit = 0.0;  ///< in Analyte::unit
+
+    bool operator==(const BelowLimit&) const = default;
+};
+
+/// What the laboratory or the ward wrote beside a draw: "insulin diluted 1:2", "haemolysed".
+struct DrawRemark {
+    std::uint32_t draw = 0;
+    std::string text;
+
+    bool operator==(const DrawRemark&) const = default;
+};
+
+/// One visit of one subject, from the visits file.
+struct VisitRecord {
+    std::uint32_t subject = 0;
+    std::uint32_t food = 0;
+    std::int32_t visit = 1;
+    std::int32_t period = 0;  ///< 0: not given
+    std::string date;         ///< ISO 8601 date; empty where not given
+    std::string mealStart;    ///< clock time of the first bite, HH:MM or HH:MM:SS; empty where not given
+    std::string remark;
+    std::uint32_t row = 0;  ///< line in the visits file
+
+    bool operator==(const VisitRecord&) const = default;
+};
+
+/// A warning that a person has looked at and lets stand. It stays in the list, marked, with the reason. A
+/// field left empty matches all.
+struct Acceptance {
+    std::string check;  ///< Problem::check
+    std::string subject;
+    std::string food;
+    std::optional<int> visit;
+    std::string analyte;
+    std::optional<double> timeMin;
+    std::string because;
+    std::string by;
+    std::string on;  ///< ISO 8601 date
+
+    bool operator==(const Acceptance&) const = default;
+};
+
 /// Takes out of every comparison, index and mean what it matches; the values stay in the tables.
-/// A field left empty matches all, so {subject "07"} takes out the whole subject.
+/// A field left empty matches all, so {subject "07"} takes out the whole subject. With a time it takes out
+/// single samples: they count as missing, and the rest of the curve stays.
 struct Exclusion {
     std::string subject;
     std::string food;
@@ -75,6 +124,7 @@ struct Exclusion {
     std::string reason;
     std::string by;
     std::string on;  ///< ISO 8601 date
+    std::optional<double> timeMin = {};  ///< min, the actual or the nominal time of the samples
 
     bool operator==(const Exclusion&) const = default;
 };
@@ -97,10 +147,18 @@ struct Study {
     std::vector<Subject> subjects;
     std::vector<std::string> sampleFiles;
     std::string subjectsFile;                                        ///< empty where there is none
+    std::string visitsFile;                                          ///< empty where there is none
     std::vector<Draw> draws;                                         ///< in file order
     std::vector<std::vector<std::optional<double>>> concentrations;  ///< [analyte][draw], in Analyte::unit
+    std::vector<std::optional<double>> nominalMin;  ///< planned times; empty, or as long as `draws`
+    std::vector<std::int32_t> replicate;  ///< number of the determination within its draw, from 1; empty (all
+                                          ///< 1), or as long as `draws`
+    std::vector<BelowLimit> belowLimit;   ///< by draw, then analyte
+    std::vector<DrawRemark> remarks;      ///< by draw, at most one each
     std::vector<CellFlaw> flaws;
+    std::vector<VisitRecord> visits;
     std::vector<Exclusion> exclusions;
+    std::vector<Acceptance> accepted;
     Plan plan;                      ///< as written in study.json
     std::vector<InputFile> inputs;  ///< the files read, study.json first
     std::string studyJson;          ///< its text as read, so that unknown keys survive a save
@@ -112,6 +170,22 @@ struct Study {
 std::optional<std::size_t> findFood(const Study& study, std::string_view id);
 std::optional<std::size_t> findAnalyte(const Study& study, std::string_view id);
 std::optional<std::size_t> findSubject(const Study& study, std::string_view id);
+
+/// Number of the determination of a draw within its time, from 1.
+inline std::int32_t replicateOf(const Study& study, std::size_t draw) {
+    return study.replicate.empty() ? 1 : study.replicate[draw];
+}
+
+/// The planned time of a draw; nothing where it is not given.
+inline std::optional<double> nominalMinOf(const Study& study, std::size_t draw) {
+    return study.nominalMin.empty() ? std::nullopt : study.nominalMin[draw];
+}
+
+/// The quantification limit of a cell that lies below it; nothing for any other cell.
+std::optional<double> belowLimitAt(const Study& study, std::uint32_t draw, std::uint32_t analyte);
+
+/// The remark on a draw; empty where there is none.
+std::string_view remarkOn(const Study& study, std::uint32_t draw);
 
 /// The label of a food id, the id itself where there is no such food.
 std::string labelOf(const Study& study, std::string_view foodId);

@@ -54,7 +54,10 @@ TEST(NumberCell, WhatIsNotOneNumberIsNotRead) {
     EXPECT_EQ(readNumber("5,4").kind, NumberKind::decimalComma);
     EXPECT_EQ(readNumber(",5").kind, NumberKind::decimalComma);
     EXPECT_EQ(readNumber(",").kind, NumberKind::text);
-    EXPECT_EQ(readNumber("<0.5").kind, NumberKind::beyondLimit);
+    EXPECT_EQ(readNumber("<0.5").kind, NumberKind::belowLimit);
+    EXPECT_EQ(readNumber("< 0.5 ").value, 0.5);
+    EXPECT_EQ(readNumber("<-0.5").kind, NumberKind::beyondLimit);
+    EXPECT_EQ(readNumber("<").kind, NumberKind::beyondLimit);
     EXPECT_EQ(readNumber("-nan").kind, NumberKind::notFinite);
     EXPECT_EQ(readNumber("-1e999").kind, NumberKind::tooLarge);
     EXPECT_EQ(readNumber("").kind, NumberKind::missing);

@@ -165,7 +165,7 @@ class CsvWriter {
 /// Writes the draws and fills in their rows.
 std::string csvOf(Study& study, Generator& g) {
     CsvWriter csv{g, g.pick(std::vector<std::string>{"\n", "\r\n", "\r"})};
-    std::vector<std::string> header{"subject", "food", "visit", "period", "time_min", "remark"};
+    std::vector<std::string> header{"subject", "food", "visit", "period", "time_min", "operator"};
     for (const Analyte& analyte : study.analytes) {
         header.push_back(analyte.id + (g.oneIn(3) ? " [U/L]" : ""));
     }
@@ -220,7 +220,7 @@ TEST(RoundTrip, AnyWayOfWritingAStudyIsReadBackEqual) {
         ASSERT_TRUE(reading.study) << "seed " << seed << '\n' << linesOf(reading.problems) << samples;
         ASSERT_THAT(reading.problems, testing::SizeIs(1)) << "seed " << seed << '\n'
                                                           << linesOf(reading.problems);
-        EXPECT_THAT(reading.problems, HasProblem(Severity::note, "samples.csv:1", "'remark' is not known"));
+        EXPECT_THAT(reading.problems, HasProblem(Severity::note, "samples.csv:1", "'operator' is not known"));
         ASSERT_TRUE(*reading.study == study) << "seed " << seed << '\n' << samples;
     }
 }

@@ -1,0 +1,81 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/study/study.h"
+
+namespace aftercurve {
+
+/// The tables of a study that a person may edit.
+enum class StudyTable { samples, visits, subjects, foods, analytes };
+
+/// "samples", "visits", "subjects", "foods", "analytes".
+std::string_view nameOf(StudyTable table);
+
+/// One column of such a table: the name as in the CSV file or in study.json, and what a person reads.
+struct TableColumn {
+    std::string name;   ///< "time_min", or the id of an analyte
+    std::string label;  ///< "Time (min)", "glucose (mmol/L)"
+    bool number = false;
+    bool required = false;  ///< may not be left empty
+};
+
+/// Columns in their order: samples: subject, food, visit, period, time_min, nominal_min, replicate, the
+/// analytes, remark; visits: subject, food, visit, period, date, meal_start, remark; subjects: subject,
+/// sequence, sex, age_y, bmi_kg_m2; foods: id, label, role, available_carbohydrate_g, portion_g; analytes:
+/// id, unit, specimen.
+std::vector<TableColumn> columnsOf(const Study& study, StudyTable table);
+
+std::size_t rowCount(const Study& study, StudyTable table);
+
+/// A cell as it is written in the files ("." as decimal mark, "" where missing, "<2" below the limit of
+/// quantification). `row` counts from 0 in the order of the Study.
+std::string cellText(const Study& study, StudyTable table, std::size_t row, std::size_t column);
+
+/// A change of one cell, or of one row, or of a list. Texts are read by the same rules as the files.
+struct SetCell {
+    StudyTable table = StudyTable::samples;
+    std::size_t row = 0;
+    std::size_t column = 0;
+    std::string text;
+};
+struct InsertRow {
+    StudyTable table = StudyTable::samples;
+    std::size_t row = 0;             ///< the new row's position; rowCount to append
+    std::vector<std::string> cells;  ///< as columnsOf
+};
+struct RemoveRow {
+    StudyTable table = StudyTable::samples;
+    std::size_t row = 0;
+};
+struct SetTitle {
+    std::string title;
+};
+struct SetPlan {
+    Plan plan;
+};
+struct SetExclusions {
+    std::vector<Exclusion> exclusions;
+};
+struct SetAccepted {
+    std::vector<Acceptance> accepted;
+};
+using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted>;
+
+/// Applies a change and gives the change that takes it back. On failure the study is as before, and the
+/// problem says what the cell may hold. What a change of a cell brings with it:
+///  - the id of a subject, food or analyte is renamed wherever exclusions, acceptances and the plan name it;
+///  - a cell that could not be used (Study::flaws) loses its flaw, or gets one where the new text is no
+///  number;
+///  - a subject, food or analyte that draws or visits refer to cannot be removed (exclude it instead).
+Result<Change> apply(Study& study, const Change& change);
+
+/// One line for a list of changes: "subject 03, bread, visit 1, 30 min, glucose: 71 → 7.1".
+std::string describe(const Study& before, const Change& change);
+
+}  // namespace aftercurve
