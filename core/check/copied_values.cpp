@@ -61,8 +61,8 @@ std::size_t blockLength(const Curves& curves) {
     const auto n = static_cast<double>(curves.size());
     const double pairs = n * (n - 1.0) / 2.0;
     std::size_t length = leastBlock;
-    // In a study where everything is equal no length would do; the curves are then reported as they are.
-    while (chance < 0.5 && length < 4 * leastBlock &&
+    const std::size_t longest = 4 * leastBlock;  // so coarse a study tells nothing, and few curves are longer
+    while (length < longest &&
            pairs * std::pow(chance, 1.0 + 0.75 * static_cast<double>(length - 1)) > chanceAllowed) {
         ++length;
     }

@@ -63,7 +63,7 @@ TEST(Checks, DegenerateStudiesAreNoFault) {
     // No analyte that the checks know a range for, and no unit.
     test::StudyBuilder unknown;
     unknown.food("bread", FoodRole::test).analyte("x", "");
-    unknown.curve("01", "bread", 1, {0, 30, 60}, {1e6, 2e6, 1.5e6});
+    unknown.curve("01", "bread", 1, {0, 30, 60}, {1e6, 2e6, 1.5e6}, "x");
     EXPECT_EQ(keysFound(unknown.study()), "");
 }
 

@@ -69,16 +69,16 @@ TEST(MissingBaselineCheck, AValueBelowTheLimitOfQuantificationIsThere) {
 }
 
 TEST(FastingSpreadCheck, GlucoseApartByMoreThanTheLimit) {
-    EXPECT_TRUE(found(oneCurve({-10, 0, 30}, {4.5, 5.1, 7.0}), "fasting-spread").empty());
-    EXPECT_TRUE(found(oneCurve({-10, 0, 30}, {5.2, 4.6, 7.0}), "fasting-spread").empty());
-    const auto problems = found(oneCurve({-10, 0, 30}, {4.5, 5.11, 7.0}), "fasting-spread");
+    EXPECT_TRUE(found(oneCurve({-10, 0, 30}, {4.5, 5.3, 7.0}), "fasting-spread").empty());
+    EXPECT_TRUE(found(oneCurve({-10, 0, 30}, {5.4, 4.6, 7.0}), "fasting-spread").empty());
+    const auto problems = found(oneCurve({-10, 0, 30}, {4.5, 5.31, 7.0}), "fasting-spread");
     ASSERT_EQ(problems.size(), 1U);
     EXPECT_EQ(problems[0].row, 3U);
     EXPECT_EQ(problems[0].timeMin, 0.0);
-    EXPECT_THAT(problems[0].what, HasSubstr("4.5 mmol/L (-10 min) and 5.11 mmol/L (0 min)"));
-    // 0.6 mmol/L are 10.8 mg/dL; values after 0 do not matter.
-    EXPECT_TRUE(found(oneCurve({-10, 0, 1}, {90, 100, 150}, "glucose", "mg/dL"), "fasting-spread").empty());
-    EXPECT_EQ(found(oneCurve({-10, 0, 1}, {90, 101, 150}, "glucose", "mg/dL"), "fasting-spread").size(), 1U);
+    EXPECT_THAT(problems[0].what, HasSubstr("4.5 mmol/L (-10 min) and 5.31 mmol/L (0 min)"));
+    // 0.8 mmol/L are 14.4 mg/dL; values after 0 do not matter.
+    EXPECT_TRUE(found(oneCurve({-10, 0, 1}, {90, 104, 150}, "glucose", "mg/dL"), "fasting-spread").empty());
+    EXPECT_EQ(found(oneCurve({-10, 0, 1}, {90, 105, 150}, "glucose", "mg/dL"), "fasting-spread").size(), 1U);
 }
 
 TEST(FastingSpreadCheck, OtherAnalytesByRatio) {

@@ -227,6 +227,15 @@ TEST(CopiedValuesCheck, ManyCoarseCurvesAgreeByChance) {
         value = std::round(*value / 2.0) * 2.0;
     }
     EXPECT_TRUE(found(data.study, "copied-values").empty());
+
+    // One decimal, as a meter shows it: still nothing by chance, and a copy is still found.
+    FeedingStudy meter{100};
+    for (auto& value : meter.study.concentrations[0]) {
+        value = std::round(*value * 10.0) / 10.0;
+    }
+    EXPECT_TRUE(found(meter.study, "copied-values").empty());
+    copy(meter, "02", "oats", 1, "50", "oats", 1, 8);
+    EXPECT_EQ(found(meter.study, "copied-values").size(), 1U);
 }
 
 TEST(CopiedCurveCheck, TheSameCurveTwiceInOneSubject) {
