@@ -66,15 +66,16 @@ std::optional<CsvHeader> readCsvHeader(DelimitedScanner& scanner, std::string_vi
     return header;
 }
 
-void reportScan(DelimitedScanner::Step step, const DelimitedScanner& scanner, std::string_view file,
-                ProblemList& problems) {
+std::optional<Problem> scanProblem(DelimitedScanner::Step step, const DelimitedScanner& scanner,
+                                   std::string_view file) {
     using Step = DelimitedScanner::Step;
     std::string what;
     std::string remedy;
     switch (step) {
         case Step::row:
         case Step::end:
-            return;
+        case Step::more:
+            return std::nullopt;
         case Step::lineTooLong:
             what =
                 "the row is longer than the " + std::to_string(scanner.lineBytes()) + " bytes that are read";
@@ -89,7 +90,14 @@ void reportScan(DelimitedScanner::Step step, const DelimitedScanner& scanner, st
             remedy = "put the whole cell in quotes and write a quote inside it twice";
             break;
     }
-    problems.add(Weight::fatal, problemAt(file, scanner.row(), {}, std::move(what), std::move(remedy)));
+    return problemAt(file, scanner.row(), {}, std::move(what), std::move(remedy));
+}
+
+void reportScan(DelimitedScanner::Step step, const DelimitedScanner& scanner, std::string_view file,
+                ProblemList& problems) {
+    if (auto problem = scanProblem(step, scanner, file)) {
+        problems.add(Weight::fatal, std::move(*problem));
+    }
 }
 
 void reportUnusedColumns(const CsvHeader& header, std::span<const bool> used, std::string_view file,

@@ -25,7 +25,11 @@ struct CsvHeader {
 std::optional<CsvHeader> readCsvHeader(DelimitedScanner& scanner, std::string_view file, std::size_t columns,
                                        ProblemList& problems);
 
-/// Reports why a scanner stopped, as fatal; for Step::row and Step::end nothing.
+/// Why a scanner stopped, with the row; nothing for Step::row, Step::end and Step::more.
+std::optional<Problem> scanProblem(DelimitedScanner::Step step, const DelimitedScanner& scanner,
+                                   std::string_view file);
+
+/// Reports scanProblem, if any, as fatal.
 void reportScan(DelimitedScanner::Step step, const DelimitedScanner& scanner, std::string_view file,
                 ProblemList& problems);
 

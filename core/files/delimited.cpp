@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cstring>
+#include <type_traits>
 
 #if defined(__SSE2__)
 #include <emmintrin.h>
@@ -14,14 +15,11 @@ namespace {
 
 constexpr std::size_t blockBytes = 64;
 
-bool endsPlainCell(char c) {
-    return c == ',' || c == '\n' || c == '\r';
-}
-
 #if defined(__SSE2__)
 
-/// Bit i: byte i of `bytes` (at most 64) is a comma, LF or CR.
-std::uint64_t plainCellEnds(std::string_view bytes) {
+/// Bit i: byte i of `bytes` (at most 64) is the delimiter, LF or CR.
+std::uint64_t plainCellEnds(std::string_view bytes, char delimiter) {
+    const __m128i delimiters = _mm_set1_epi8(delimiter);
     alignas(16) char padded[blockBytes] = {};
     const char* data = bytes.data();
     if (bytes.size() < blockBytes) {
@@ -33,7 +31,7 @@ std::uint64_t plainCellEnds(std::string_view bytes) {
         __m128i part;
         std::memcpy(&part, data + i, sizeof part);
         const __m128i hits = _mm_or_si128(
-            _mm_or_si128(_mm_cmpeq_epi8(part, _mm_set1_epi8(',')), _mm_cmpeq_epi8(part, _mm_set1_epi8('\n'))),
+            _mm_or_si128(_mm_cmpeq_epi8(part, delimiters), _mm_cmpeq_epi8(part, _mm_set1_epi8('\n'))),
             _mm_cmpeq_epi8(part, _mm_set1_epi8('\r')));
         ends |= std::uint64_t{static_cast<std::uint32_t>(_mm_movemask_epi8(hits))} << i;
     }
@@ -42,10 +40,11 @@ std::uint64_t plainCellEnds(std::string_view bytes) {
 
 #else
 
-std::uint64_t plainCellEnds(std::string_view bytes) {
+std::uint64_t plainCellEnds(std::string_view bytes, char delimiter) {
     std::uint64_t ends = 0;
     for (std::size_t i = 0; i < bytes.size(); ++i) {
-        ends |= std::uint64_t{endsPlainCell(bytes[i])} << i;
+        const bool ended = bytes[i] == delimiter || bytes[i] == '\n' || bytes[i] == '\r';
+        ends |= std::uint64_t{ended} << i;
     }
     return ends;
 }
@@ -63,17 +62,33 @@ std::size_t lineEndsIn(std::string_view cell) {
 
 }  // namespace
 
-DelimitedScanner::DelimitedScanner(std::string_view text, std::size_t lineBytes, std::size_t columns)
-    : text_(text), lineBytes_(lineBytes), cells_(columns) {}
+DelimitedScanner::DelimitedScanner(std::string_view text, std::size_t lineBytes, std::size_t columns,
+                                   char delimiter, Input input)
+    : text_(text), lineBytes_(lineBytes), delimiter_(delimiter), input_(input), cells_(columns) {}
+
+void DelimitedScanner::continueWith(std::string_view text, Input input) {
+    text_ = text;
+    input_ = input;
+    position_ = 0;
+    block_ = std::string_view::npos;
+}
 
 DelimitedScanner::Step DelimitedScanner::next() {
     while (true) {
-        while (position_ < text_.size() && skipLineEnd()) {
+        const bool goesOn = input_ == Input::goesOn;
+        while (position_ < text_.size() && !(goesOn && position_ + 1 == text_.size()) && skipLineEnd()) {
         }
         if (position_ == text_.size()) {
-            return Step::end;
+            return goesOn ? Step::more : Step::end;
         }
+        const std::size_t begin = position_;
         const Step step = scanRow();
+        // What touches the end of a piece may look otherwise with the next piece behind it.
+        if (goesOn && (position_ == text_.size() || step == Step::quoteNotClosed)) {
+            position_ = begin;
+            line_ = row_;
+            return Step::more;
+        }
         const bool blank = step == Step::row && count_ == 1 && kept_ == 1 && trimmed(cells_[0]).empty();
         if (!blank) {
             return step;
@@ -120,19 +135,20 @@ DelimitedScanner::Step DelimitedScanner::scanRow() {
             restoreUnescaped();
             return Step::row;
         }
-        ++position_;  // the comma
+        ++position_;  // the delimiter
     }
 }
 
 /// First byte from `from` on that ends a plain cell, `stop` where none comes before it. Looking at 64 bytes
 /// at once spares a mispredicted branch a cell; a row of samples is about as long.
-inline std::size_t DelimitedScanner::plainCellEnd(std::size_t from, std::size_t stop) {
+template <class Delimiter>
+inline std::size_t DelimitedScanner::plainCellEnd(std::size_t from, std::size_t stop, Delimiter delimiter) {
     std::size_t block = from - from % blockBytes;
     std::uint64_t wanted = ~std::uint64_t{0} << (from % blockBytes);
     while (block < stop) {
         if (block != block_) {
             block_ = block;
-            ends_ = plainCellEnds(text_.substr(block, blockBytes));
+            ends_ = plainCellEnds(text_.substr(block, blockBytes), delimiter);
         }
         if (const std::uint64_t ends = ends_ & wanted; ends != 0) {
             return std::min(block + static_cast<std::size_t>(std::countr_zero(ends)), stop);
@@ -145,18 +161,19 @@ inline std::size_t DelimitedScanner::plainCellEnd(std::size_t from, std::size_t 
 
 /// Takes plain cells up to one that ends the row or comes before a quoted one, or to `stop`; leaves position_
 /// on the byte that ends the last of them. All in local variables: this is where the time goes.
-void DelimitedScanner::scanPlain(std::size_t stop) {
+template <class Delimiter>
+inline void DelimitedScanner::scanPlainUpTo(std::size_t stop, Delimiter delimiter) {
     const char* const text = text_.data();
     std::size_t position = position_;
     std::size_t count = count_;
     while (true) {
-        const std::size_t end = plainCellEnd(position, stop);
+        const std::size_t end = plainCellEnd(position, stop, delimiter);
         if (count < cells_.size()) {
             cells_[count] = {text + position, end - position};
         }
         ++count;
         position = end;
-        const bool another = end + 1 < stop && text[end] == ',' && text[end + 1] != '"';
+        const bool another = end + 1 < stop && text[end] == delimiter && text[end + 1] != '"';
         if (!another) {
             break;
         }
@@ -165,6 +182,15 @@ void DelimitedScanner::scanPlain(std::size_t stop) {
     position_ = position;
     count_ = count;
     kept_ = std::min(count, cells_.size());
+}
+
+/// The comma, which most files have, is known to the compiler.
+void DelimitedScanner::scanPlain(std::size_t stop) {
+    if (delimiter_ == ',') {
+        scanPlainUpTo(stop, std::integral_constant<char, ','>{});
+    } else {
+        scanPlainUpTo(stop, delimiter_);
+    }
 }
 
 DelimitedScanner::Step DelimitedScanner::scanQuoted(std::size_t stop) {

@@ -9,21 +9,32 @@
 
 namespace aftercurve {
 
-/// Rows and cells of comma-delimited text, one pass, no copy of plain cells (RFC 4180: a cell may stand in
-/// double quotes, a doubled quote inside stands for one, line ends inside belong to the cell). LF, CRLF and
-/// CR end a line; lines that are empty or blank are skipped. A quote inside a plain cell is taken as it is.
+/// Rows and cells of delimited text, one pass, no copy of plain cells (RFC 4180, with the delimiter of
+/// choice: a cell may stand in double quotes, a doubled quote inside stands for one, line ends inside belong
+/// to the cell). LF, CRLF and CR end a line; lines that are empty or blank are skipped. A quote inside a
+/// plain cell is taken as it is. A text may be given in pieces (Input::goesOn, continueWith).
 class DelimitedScanner {
   public:
     enum class Step {
         row,             ///< cells() holds the next row
         end,             ///< nothing follows
+        more,            ///< the piece ends before the row does; continueWith() gives the rest
         lineTooLong,     ///< the row is longer than lineBytes; the scan ends
         quoteNotClosed,  ///< a quote opened in this row has no end; the scan ends
-        textAfterQuote,  ///< something other than a comma follows a closing quote; the scan ends
+        textAfterQuote,  ///< something other than a delimiter follows a closing quote; the scan ends
     };
 
+    /// Whether the text is all there is, or the first piece of it.
+    enum class Input { complete, goesOn };
+
     /// `text` must outlive the scanner. At most `columns` cells of a row are kept, the rest is counted.
-    DelimitedScanner(std::string_view text, std::size_t lineBytes, std::size_t columns);
+    /// `delimiter` is no quote, CR or LF.
+    DelimitedScanner(std::string_view text, std::size_t lineBytes, std::size_t columns, char delimiter = ',',
+                     Input input = Input::complete);
+
+    /// After Step::more: `text` begins with what was left of the piece before, from offset() on, and has more
+    /// behind it. Rows go on being numbered; offset() counts from the begin of `text`.
+    void continueWith(std::string_view text, Input input);
 
     Step next();
 
@@ -33,6 +44,8 @@ class DelimitedScanner {
     std::size_t cellCount() const { return count_; }
     /// Physical line, from 1, on which the row begins.
     std::size_t row() const { return row_; }
+    /// Physical line on which what follows offset() begins.
+    std::size_t line() const { return line_; }
     /// The longest row that is read.
     std::size_t lineBytes() const { return lineBytes_; }
     /// Bytes read so far.
@@ -42,9 +55,13 @@ class DelimitedScanner {
     Step scanRow();
     Step scanQuoted(std::size_t stop);
     void scanPlain(std::size_t stop);
-    std::size_t plainCellEnd(std::size_t from, std::size_t stop);
+    template <class Delimiter>
+    void scanPlainUpTo(std::size_t stop, Delimiter delimiter);
+    template <class Delimiter>
+    std::size_t plainCellEnd(std::size_t from, std::size_t stop, Delimiter delimiter);
     void addCell(std::string_view cell);
     bool skipLineEnd();
+    bool endsPlainCell(char c) const { return c == delimiter_ || c == '\n' || c == '\r'; }
     void restoreUnescaped();
 
     struct Unescaped {
@@ -55,6 +72,8 @@ class DelimitedScanner {
 
     std::string_view text_;
     std::size_t lineBytes_;
+    char delimiter_;
+    Input input_;
     std::size_t position_ = 0;
     std::size_t line_ = 1;
     std::size_t block_ = std::string_view::npos;  ///< begin of the 64 bytes that ends_ describes

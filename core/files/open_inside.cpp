@@ -10,6 +10,7 @@
 #include "core/files/excerpt.h"
 #include "core/files/path_inside.h"
 #include "core/files/problem_list.h"
+#include "core/files/read_file.h"
 
 namespace aftercurve {
 
@@ -28,10 +29,6 @@ std::string kindOf(mode_t mode) {
         return "a pipe";
     }
     return "a device or socket";
-}
-
-std::string megabytes(std::uintmax_t bytes) {
-    return bytes < (1u << 20) ? std::to_string(bytes) + " bytes" : std::to_string(bytes >> 20) + " MiB";
 }
 
 Result<OpenedFile> checkedOpened(FileDescriptor file, const std::string& name, std::uintmax_t maxBytes) {

@@ -66,4 +66,29 @@ std::uintmax_t sizeInside(const fs::path& folder, const std::string& name) {
     return opened ? opened.value().size : 0;
 }
 
+Result<FileBytes> readAnywhere(const fs::path& path, std::uintmax_t maxBytes) {
+    const std::string name = path.filename().string();
+    std::error_code error;
+    const fs::path resolved = fs::canonical(path, error);
+    if (error) {
+        Problem problem = cannotRead(name, error.value());
+        problem.remedy = "check the path";
+        return problem;
+    }
+    Result<FileBytes> read = readInside(resolved.parent_path(), resolved.filename().string(), maxBytes);
+    if (read) {
+        return read;
+    }
+    Problem problem = read.problem();
+    if (problem.remedy == "name a file in the study folder") {
+        problem.remedy = "choose a file";
+    }
+    problem.file = name;
+    return problem;
+}
+
+std::string megabytes(std::uintmax_t bytes) {
+    return bytes < (1u << 20) ? std::to_string(bytes) + " bytes" : std::to_string(bytes >> 20) + " MiB";
+}
+
 }  // namespace aftercurve

@@ -29,6 +29,13 @@ Result<FileBytes> readInside(
     const std::filesystem::path& folder, const std::string& name, std::uintmax_t maxBytes,
     const std::function<bool(std::string_view soFar, std::size_t newest)>& onChunk = {});
 
+/// Reads a regular file of at most `maxBytes` that a person chose, wherever it stands; a symbolic link is
+/// followed. Messages name it without its folder.
+Result<FileBytes> readAnywhere(const std::filesystem::path& path, std::uintmax_t maxBytes);
+
+/// "312 bytes", "40 MiB".
+std::string megabytes(std::uintmax_t bytes);
+
 /// Size in bytes for a progress bar; 0 where it cannot be told.
 std::uintmax_t sizeInside(const std::filesystem::path& folder, const std::string& name);
 

@@ -38,12 +38,12 @@ struct TextDialect {
 enum class CellKind : std::uint8_t {
     empty,
     text,      ///< `text`; all cells of a delimited text are of this kind or empty
-    number,    ///< `number`, and `text` as the shortest form of it
+    number,    ///< `number`, and `text` as the shortest form of it (whole numbers below 1e15 in full digits)
     date,      ///< `number`: days since 1899-12-30 (may carry a part of a day); `text`: ISO 8601
     clock,     ///< `number`: part of a day in [0, 1); `text`: HH:MM:SS
-    duration,  ///< `number`: days, may pass 1; `text`: [HH]:MM:SS
-    truth,     ///< TRUE or FALSE in `text`
-    error,     ///< an error value of the workbook, e.g. "#DIV/0!", in `text`
+    duration,  ///< `number`: days, may pass 1 or be negative; `text`: HH:MM:SS, hours may pass 24
+    truth,     ///< TRUE or FALSE in `text`, 1 or 0 in `number`
+    error,     ///< an error value of the workbook ("#DIV/0!"), a formula without stored value, in `text`
 };
 
 /// One cell as the source gave it. The text is valid during the visit of its row only.
@@ -76,21 +76,24 @@ Result<Source> openSource(const std::filesystem::path& path, const IntakeLimits&
 /// The same from bytes in memory (tests, fuzzing, paste).
 Result<Source> sourceFromBytes(std::string file, std::string bytes, const IntakeLimits& limits = {});
 
-/// Encoding, delimiter and decimal mark that fit a text best; byte order mark first, then UTF-8 validity,
-/// then the pattern of NULs, then Windows-1252; delimiter and decimal mark by which pair gives the most even
-/// rows with the most cells that read as numbers. Nothing to guess in a workbook: the default comes back.
+/// Encoding, delimiter and decimal mark that fit a text best; byte order mark first, then the pattern of NULs
+/// (UTF-16 without mark), then UTF-8 validity, then Windows-1252; delimiter and decimal mark by which pair
+/// gives the most even rows with the most cells that read as numbers (the rule in full: dialect_guess.h).
+/// Nothing to guess in a workbook: the default comes back.
 TextDialect guessDialect(const Source& source, const IntakeLimits& limits = {});
 
 /// What the visitor answers.
 enum class Visit { goOn, stop };
 
 /// Called for each row in file order with its row number (from 1; the line on which it begins for a text, the
-/// row of the sheet for a workbook) and its cells; trailing empty cells may be left out. Rows without any
-/// cell are not visited. In a merged region every cell carries the value of the first.
+/// row of the sheet for a workbook) and its cells; trailing empty cells may be left out. Rows whose cells are
+/// all empty are not visited. In a merged region every cell carries the value of the first. What the visitor
+/// holds on to it must copy.
 using RowVisitor = std::function<Visit(std::size_t row, std::span<const RawCell> cells)>;
 
 /// Walks one table in a single pass; memory does not grow with the number of rows of a text. `progress` (may
-/// be empty) is told the share done every few MB and answers false to stop. Fails where the text does not
+/// be empty) is told the share done every few MB and answers false to stop; a visit that is stopped is a
+/// success. `table` is a precondition. Several visits may run at once. Fails where the text does not
 /// decode (row named), a quote is never closed, a bound is passed, the sheet's XML is damaged.
 Result<Done> visitRows(const Source& source, std::size_t table, const TextDialect& dialect,
                        const IntakeLimits& limits, const RowVisitor& visitor,

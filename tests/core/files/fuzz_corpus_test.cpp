@@ -7,6 +7,7 @@
 #include <string>
 
 #include "tests/fuzz/fuzz_checks.h"
+#include "tests/fuzz/intake_checks.h"
 
 namespace aftercurve {
 namespace {
@@ -40,6 +41,12 @@ TEST(FuzzCorpus, Samples) {
 }
 TEST(FuzzCorpus, StudyJson) {
     EXPECT_GE(replay("study_json", test::readsAsStudyJson), 12);
+}
+TEST(FuzzCorpus, IntakeText) {
+    EXPECT_GE(replay("intake_text", test::visitsAsText), 12);
+}
+TEST(FuzzCorpus, Workbook) {
+    EXPECT_GE(replay("workbook", test::visitsAsWorkbook), 12);
 }
 
 }  // namespace
