@@ -87,19 +87,30 @@ HeaderReading together(const std::string& upper, const std::string& lower) {
     return both;
 }
 
-/// True where `upper` says over which columns of `lower` an analyte, or a time, stands.
+/// True where `upper` heads two columns or more of `lower` together: an analyte over times, or a time over
+/// analytes. A row of data below a single header does not pass: what stands below another word of the header
+/// must be empty, the same, or a word itself.
 bool headsColumns(const Row& upper, const Row& lower) {
-    std::size_t helped = 0;
     const TableHead head = headOf(upper, lower, true);
+    std::size_t before = head.lower.size();
+    bool heads = false;
     for (std::size_t c = 0; c < head.lower.size(); ++c) {
         const HeaderReading above = readHeader(head.upper[c]);
         const HeaderReading below = readHeader(head.lower[c]);
-        const bool analyteOverTime = above.role == ColumnRole::analyte && !below.role && below.timeMin;
+        const bool isAnalyte = above.role == ColumnRole::analyte;
+        if (above.role && !isAnalyte && !head.lower[c].empty() && !below.role) {
+            return false;
+        }
+        const bool analyteOverTime = isAnalyte && !above.timeMin && !below.role && below.timeMin;
         const bool timeOverAnalyte =
             !above.role && above.timeMin && below.role == ColumnRole::analyte && !below.timeMin;
-        helped += analyteOverTime || timeOverAnalyte ? 1 : 0;
+        if (!analyteOverTime && !timeOverAnalyte) {
+            continue;
+        }
+        heads = heads || (before + 1 == c && head.upper[before] == head.upper[c]);
+        before = c;
     }
-    return helped >= 2;
+    return heads;
 }
 
 bool isUnitCell(const std::string& cell) {

@@ -34,8 +34,8 @@ struct HeadGuess {
 /// which scores highest, the first of equals: 3 for each different role it names (an analyte with a time
 /// counts as a time), 1 for each different analyte, 2 for three or more times that rise. A row that scores
 /// nothing is no header. What stands above it is a title; lines that begin with '#' never are a header. The
-/// row above is a second header row where it names an analyte, or times, over columns of the header that hold
-/// only times, or only analytes. A row of units right below is taken as part of the header.
+/// row above is a second header row where it has one analyte over two or more columns of times, or one time
+/// over two or more analytes. A row of units right below is taken as part of the header.
 HeadGuess guessHead(const HeadSample& sample);
 
 }  // namespace aftercurve

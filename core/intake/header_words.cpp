@@ -171,6 +171,15 @@ HeaderReading readHeader(std::string_view header) {
     if (reading.role) {
         return reading;
     }
+    // "insulin dilution", "glucose comment": a word of these decides before the analyte does.
+    for (const std::string_view word : wordsOf(whole)) {
+        const auto role = roleOf(word);
+        if (role == ColumnRole::dilution || role == ColumnRole::remark) {
+            reading.role = role;
+            reading.word = std::string{word};
+            return reading;
+        }
+    }
     const TimeSplit split = splitTime(stripped(cut.text));
     const std::string words = foldedWords(split.words);
     if (words.empty()) {

@@ -266,6 +266,25 @@ class Intake {
         }
     }
 
+    /// Analytes of the mapping that a used table has; the others are not part of the study.
+    std::vector<bool> measuredAnalytes() {
+        std::vector<bool> measured(mapping_.analytes.size(), false);
+        for (const auto& ids : analytesByTable()) {
+            for (std::size_t a = 0; a < measured.size(); ++a) {
+                measured[a] =
+                    measured[a] || std::find(ids.begin(), ids.end(), mapping_.analytes[a].id) != ids.end();
+            }
+        }
+        for (std::size_t a = 0; a < measured.size(); ++a) {
+            if (!measured[a]) {
+                problems_.add(Weight::note, problemAt("", 0, "analytes",
+                                                      "no table has values of " + mapping_.analytes[a].id +
+                                                          "; the study is without it"));
+            }
+        }
+        return measured;
+    }
+
     Study makeStudy() {
         Study study;
         study.title = options_.title.empty() ? mapping_.title : options_.title;
@@ -274,9 +293,13 @@ class Intake {
                                    food.role.value_or(FoodRole::test), food.availableCarbohydrateG,
                                    food.portionG});
         }
+        const std::vector<bool> measured = measuredAnalytes();
         for (std::size_t a = 0; a < mapping_.analytes.size(); ++a) {
-            study.analytes.push_back(
-                {mapping_.analytes[a].id, context_->units[a], mapping_.analytes[a].specimen});
+            if (measured[a]) {
+                study.analytes.push_back(
+                    {mapping_.analytes[a].id, context_->units[a], mapping_.analytes[a].specimen});
+                study.concentrations.push_back(std::move(gathered_.concentrations[a]));
+            }
         }
         study.sampleFiles = {options_.samplesFile};
         study.subjectsFile = gathered_.keepSubjects ? options_.subjectsFile : std::string{};
@@ -301,10 +324,13 @@ class Intake {
         }
         study.subjects = std::move(gathered_.subjects);
         study.draws = std::move(gathered_.draws);
-        study.concentrations = std::move(gathered_.concentrations);
         study.nominalMin = std::move(gathered_.nominal);
         study.replicate = std::move(gathered_.replicate);
         study.belowLimit = std::move(gathered_.belowLimit);
+        for (BelowLimit& below : study.belowLimit) {
+            below.analyte = static_cast<std::uint32_t>(std::count(
+                measured.begin(), measured.begin() + static_cast<std::ptrdiff_t>(below.analyte), true));
+        }
         std::sort(study.belowLimit.begin(), study.belowLimit.end(),
                   [](const BelowLimit& a, const BelowLimit& b) {
                       return std::tie(a.draw, a.analyte) < std::tie(b.draw, b.analyte);

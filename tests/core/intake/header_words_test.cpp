@@ -80,6 +80,8 @@ TEST(HeaderWords, ReadsRolesInSeveralLanguages) {
                                                                 {"replicate", ColumnRole::replicate},
                                                                 {"Dilution factor", ColumnRole::dilution},
                                                                 {"Comments", ColumnRole::remark},
+                                                                {"Insulin dilution", ColumnRole::dilution},
+                                                                {"Glucose comment", ColumnRole::remark},
                                                                 {"sequence", ColumnRole::sequence},
                                                                 {"time_min", ColumnRole::time}};
     for (const auto& [header, role] : cases) {

@@ -51,28 +51,37 @@ TakenIn take(const Mapping& mapping, std::vector<InputTable> tables) {
 #define ASSERT_TAKEN(taken) ASSERT_TRUE((taken).study) << linesOf((taken).problems)
 
 TEST(TakeIn, LongRowsBecomeTheStudyWrittenOut) {
+    TakeInOptions pilot;
+    pilot.title = "Pilot";
     const auto taken = takeIn(std::vector{tableOf("lab.csv",
                                                   "subject,food,time,glucose\n"
                                                   "02,drink,0,4.5\n"
                                                   "02,drink,15,NA\n"
                                                   "01,BARLEY,0,5\n"
                                                   "01,BARLEY,15,<2.0\n")},
-                              longMapping(plainColumns), {.title = "Pilot"});
+                              longMapping(plainColumns), pilot);
     ASSERT_TAKEN(taken);
     const Study& s = *taken.study;
     Study expected;
     expected.title = "Pilot";
     expected.foods = {{"drink", "Glucose drink", FoodRole::reference, {}, {}},
                       {"barley", "Barley porridge", FoodRole::test, {}, {}}};
-    expected.analytes = {{"glucose", "mmol/L", "capillary plasma"}, {"insulin", "pmol/L", ""}};
+    expected.analytes = {{"glucose", "mmol/L", "capillary plasma"}};
     expected.subjects.resize(2);
     expected.subjects[0].id = "02";
     expected.subjects[1].id = "01";
     expected.sampleFiles = {"samples.csv"};
     expected.draws = {
         {0, 0, 1, 0, 0.0, 0, 2}, {0, 0, 1, 0, 15.0, 0, 3}, {1, 1, 1, 0, 0.0, 0, 4}, {1, 1, 1, 0, 15.0, 0, 5}};
-    expected.concentrations = {{4.5, std::nullopt, 5.0, std::nullopt}, {{}, {}, {}, {}}};
+    expected.concentrations = {{4.5, std::nullopt, 5.0, std::nullopt}};
     expected.belowLimit = {{3, 0, 2.0}};
+    EXPECT_EQ(s.draws, expected.draws);
+    EXPECT_EQ(s.foods, expected.foods);
+    EXPECT_EQ(s.analytes, expected.analytes);
+    EXPECT_EQ(s.subjects, expected.subjects);
+    EXPECT_EQ(s.concentrations, expected.concentrations);
+    EXPECT_EQ(s.plan, expected.plan);
+    EXPECT_EQ(s.belowLimit, expected.belowLimit);
     EXPECT_TRUE(s == expected);
     EXPECT_THAT(taken.problems, HasProblem(Severity::note, "",
                                            "'BARLEY' was taken for the food 'barley' in 2 rows (rows 4, 5)"));
@@ -342,9 +351,11 @@ TEST(TakeIn, StopsWhenToldAndGivesNoStudy) {
     const auto taken = takeIn(tables, longMapping(plainColumns), {}, [](double) { return false; });
     EXPECT_TRUE(taken.stopped);
     EXPECT_FALSE(taken.study);
+    TakeInOptions one;
+    one.draws = 1;
     const auto few =
         takeIn(std::vector{tableOf("lab.csv", "subject,food,time,glucose\n1,drink,0,4\n1,drink,5,4\n")},
-               longMapping(plainColumns), {.draws = 1});
+               longMapping(plainColumns), one);
     EXPECT_FALSE(few.study);
     EXPECT_THAT(few.problems, HasProblem(Severity::error, "lab.csv:3", "more than 1 draws"));
 }
