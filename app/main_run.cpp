@@ -9,6 +9,7 @@
 #include "core/base/caution.h"
 #include "core/base/version.h"
 #include "ui/headless/commands.h"
+#include "ui/headless/import_command.h"
 
 namespace {
 
@@ -46,6 +47,26 @@ int main(int argc, char** argv) {
                       "Run as if the study had no exclusions; the results say so");
     CLI::App* check = program.add_subcommand("check", "Print the study's problems; write nothing");
     check->add_option("study", study, "Study folder (holds study.json)")->required();
+    ImportArguments import;
+    CLI::App* takeIn =
+        program.add_subcommand("import", "Turn files of a laboratory into a study folder, by a mapping");
+    takeIn->add_option("files", import.files, "Delimited texts and workbooks, in the order of the mapping")
+        ->required();
+    CLI::Option* importOut = takeIn->add_option("--out", import.out, "Folder of the new study");
+    takeIn->add_option("--mapping", import.mapping,
+                       "Mapping to use; guessed and printed where none is given");
+    takeIn->add_option("--save-mapping", import.saveMapping,
+                       "Write the mapping here, also where questions are open, to be filled in");
+    takeIn
+        ->add_option("--sheet", import.sheets, "Read only sheets of this name ('*' for any text); repeatable")
+        ->allow_extra_args(false);
+    takeIn->add_option("--title", import.title, "Title of the study");
+    takeIn->add_flag("--dry-run", import.dryRun, "Write no study")->excludes(importOut);
+    takeIn->callback([&import, importOut] {
+        if (!import.dryRun && importOut->count() == 0) {
+            throw CLI::RequiredError("--out (or --dry-run)");
+        }
+    });
     CLI::App* history =
         program.add_subcommand("history", "Print what was changed, by whom and why; check that it is whole");
     history->add_option("study", study, "Study folder (holds study.json)")->required();
@@ -58,6 +79,9 @@ int main(int argc, char** argv) {
     const bool terminal = isatty(STDERR_FILENO) == 1;
     if (check->parsed()) {
         return static_cast<int>(runCheck(study, std::cerr, terminal));
+    }
+    if (takeIn->parsed()) {
+        return static_cast<int>(runImport(import, std::cout, std::cerr, terminal));
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));

@@ -35,7 +35,7 @@ void JsonObject::report(Weight weight, std::string_view key, const std::string& 
 
 void JsonObject::wrongType(std::string_view key, const Json& found, const std::string& expected) const {
     report(Weight::fatal, key, "is " + shown(found) + "; " + expected + " is expected",
-           "mend it in study.json");
+           "mend it in " + std::string{file_});
 }
 
 const Json* JsonObject::find(const char* key, Need need) const {
@@ -44,7 +44,7 @@ const Json* JsonObject::find(const char* key, Need need) const {
         return &*found;
     }
     if (need == Need::required) {
-        report(Weight::fatal, key, "is missing", "add it to study.json");
+        report(Weight::fatal, key, "is missing", "add it to " + std::string{file_});
     }
     return nullptr;
 }
@@ -94,7 +94,7 @@ std::optional<double> JsonObject::number(const char* key) const {
     }
     const auto value = found->get<double>();
     if (!std::isfinite(value)) {
-        report(Weight::fatal, key, "is not a finite number", "mend it in study.json");
+        report(Weight::fatal, key, "is not a finite number", "mend it in " + std::string{file_});
         return std::nullopt;
     }
     return value;
@@ -104,7 +104,7 @@ std::optional<double> JsonObject::notNegative(const char* key) const {
     const auto value = number(key);
     if (value && *value < 0.0) {
         report(Weight::fatal, key, "is " + shown(value_.at(key)) + "; it cannot be negative",
-               "mend it in study.json");
+               "mend it in " + std::string{file_});
         return std::nullopt;
     }
     return value;
@@ -203,7 +203,7 @@ std::optional<std::vector<std::string>> JsonObject::texts(const char* key, Need 
         } else if (const auto& text = entry.get_ref<const std::string&>();
                    text.empty() || hasControlCharacters(text)) {
             report(Weight::fatal, at, "is " + quote(text) + "; a text without control characters is expected",
-                   "mend it in study.json");
+                   "mend it in " + std::string{file_});
         } else {
             entries.push_back(text);
         }
