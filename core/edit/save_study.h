@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/study/edit.h"
+#include "core/edit/edit.h"
 #include "core/study/study.h"
 
 namespace aftercurve {
