@@ -44,6 +44,9 @@ int main(int argc, char** argv) {
     analyse->add_flag("--no-figures", noFigures, "Leave the figures out");
     CLI::App* check = program.add_subcommand("check", "Print the study's problems; write nothing");
     check->add_option("study", study, "Study folder (holds study.json)")->required();
+    CLI::App* history =
+        program.add_subcommand("history", "Print what was changed, by whom and why; check that it is whole");
+    history->add_option("study", study, "Study folder (holds study.json)")->required();
 
     try {
         program.parse(argc, argv);
@@ -53,6 +56,9 @@ int main(int argc, char** argv) {
     const bool terminal = isatty(STDERR_FILENO) == 1;
     if (check->parsed()) {
         return static_cast<int>(runCheck(study, std::cerr, terminal));
+    }
+    if (history->parsed()) {
+        return static_cast<int>(runHistory(study, std::cout, std::cerr));
     }
     qputenv("QT_QPA_PLATFORM", "offscreen");
     qInstallMessageHandler(dropRemarks);

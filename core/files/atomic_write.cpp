@@ -8,6 +8,7 @@
 #include <string>
 #include <system_error>
 
+#include "core/files/disk_write.h"
 #include "core/files/excerpt.h"
 #include "core/files/file_descriptor.h"
 #include "core/files/problem_list.h"
@@ -17,16 +18,6 @@ namespace aftercurve {
 namespace fs = std::filesystem;
 
 namespace {
-
-Problem cannotWrite(const fs::path& path, const std::string& reason) {
-    return problemAt(
-        path.string(), 0, {}, "cannot write " + printable(path.string()) + ": " + reason,
-        "check the folder, its permissions and the free space; the file that was there is unchanged");
-}
-
-Problem cannotWrite(const fs::path& path, int error) {
-    return cannotWrite(path, std::generic_category().message(error));
-}
 
 /// Removes the temporary file unless it was renamed away.
 class TemporaryName {
@@ -44,31 +35,6 @@ class TemporaryName {
   private:
     std::string name_;
 };
-
-/// 0 or errno.
-int writeAll(int file, std::string_view bytes) {
-    while (!bytes.empty()) {
-        const ssize_t written = ::write(file, bytes.data(), bytes.size());
-        if (written < 0 && errno == EINTR) {
-            continue;
-        }
-        if (written < 0) {
-            return errno;
-        }
-        bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return 0;
-}
-
-/// Makes the rename itself durable. Some file systems cannot flush a folder and say so (EINVAL): not a
-/// failure.
-int flushFolder(const fs::path& folder) {
-    const FileDescriptor descriptor{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
-    if (!descriptor.open()) {
-        return errno;
-    }
-    return ::fsync(descriptor.get()) == 0 || errno == EINVAL ? 0 : errno;
-}
 
 }  // namespace
 

@@ -1,16 +1,15 @@
 #include "core/files/read_file.h"
 
-#include <fcntl.h>
-#include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
-#include <system_error>
 
 #include "core/files/excerpt.h"
-#include "core/files/file_descriptor.h"
 #include "core/files/large_pages.h"
+#include "core/files/open_inside.h"
 #include "core/files/problem_list.h"
+#include "core/files/sha256.h"
 
 namespace aftercurve {
 
@@ -20,95 +19,16 @@ namespace {
 
 constexpr std::size_t chunkBytes = std::size_t{4} << 20;
 
-std::string reasonOf(int error) {
-    return std::generic_category().message(error);
-}
-
-Problem cannotRead(const std::string& name, int error) {
-    const bool absent = error == ENOENT || error == ENOTDIR;
-    if (absent) {
-        return problemAt(name, 0, {}, "the file " + quote(name) + " is not there",
-                         "put it in the study folder or mend its name in study.json");
-    }
-    return problemAt(name, 0, {}, "the file " + quote(name) + " cannot be read: " + reasonOf(error),
-                     "check the file and its permissions");
-}
-
-Problem leavesFolder(const std::string& name) {
-    return problemAt(name, 0, {}, "the path " + quote(name) + " leads out of the study folder",
-                     "put the file in the study folder and name it by a relative path");
-}
-
-bool isInside(const fs::path& folder, const fs::path& resolved) {
-    const auto ends = std::mismatch(folder.begin(), folder.end(), resolved.begin(), resolved.end());
-    return ends.first == folder.end();
-}
-
-std::string kindOf(mode_t mode) {
-    if (S_ISDIR(mode)) {
-        return "a folder";
-    }
-    if (S_ISFIFO(mode)) {
-        return "a pipe";
-    }
-    return "a device or socket";
-}
-
-std::string megabytes(std::uintmax_t bytes) {
-    return bytes < (1u << 20) ? std::to_string(bytes) + " bytes" : std::to_string(bytes >> 20) + " MiB";
-}
-
 }  // namespace
-
-Result<fs::path> resolveInside(const fs::path& folder, const std::string& name) {
-    const fs::path relative{name};
-    if (name.empty() || hasControlCharacters(name)) {
-        return problemAt(name, 0, {}, quote(name) + " cannot be a file name",
-                         "name a file in the study folder");
-    }
-    const fs::path normal = relative.lexically_normal();
-    if (relative.is_absolute() || *normal.begin() == "..") {
-        return leavesFolder(name);
-    }
-    std::error_code error;
-    const fs::path root = fs::canonical(folder, error);
-    if (error) {
-        return cannotRead(name, error.value());
-    }
-    fs::path resolved = fs::canonical(root / normal, error);
-    if (error) {
-        return cannotRead(name, error.value());
-    }
-    if (!isInside(root, resolved)) {
-        return leavesFolder(name);
-    }
-    return resolved;
-}
 
 Result<FileBytes> readInside(const fs::path& folder, const std::string& name, std::uintmax_t maxBytes,
                              const std::function<bool(std::string_view, std::size_t)>& onChunk) {
-    const Result<fs::path> path = resolveInside(folder, name);
-    if (!path) {
-        return path.problem();
+    const Result<OpenedFile> opened = openInside(folder, name, maxBytes);
+    if (!opened) {
+        return opened.problem();
     }
-    // No waiting on a pipe, and no following of a link put there since the path was resolved.
-    const FileDescriptor file{
-        ::open(path.value().c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY)};
-    struct stat status {};
-    if (!file.open() || ::fstat(file.get(), &status) != 0) {
-        return cannotRead(name, errno);
-    }
-    if (!S_ISREG(status.st_mode)) {
-        return problemAt(name, 0, {}, quote(name) + " is " + kindOf(status.st_mode) + ", not a file",
-                         "name a file in the study folder");
-    }
-    const auto size = static_cast<std::uintmax_t>(status.st_size);
-    if (size > maxBytes) {
-        return problemAt(
-            name, 0, {},
-            "the file has " + megabytes(size) + ", more than the " + megabytes(maxBytes) + " that are read",
-            "check that it is the right file, or split it");
-    }
+    const FileDescriptor& file = opened.value().file;
+    const std::uintmax_t size = opened.value().size;
     // One byte more than expected shows a file that grows while it is read.
     const auto capacity = static_cast<std::size_t>(size) + 1;
     FileBytes bytes{std::make_unique_for_overwrite<char[]>(capacity), 0};
@@ -134,14 +54,16 @@ Result<FileBytes> readInside(const fs::path& folder, const std::string& name, st
         return problemAt(name, 0, {}, "the file " + quote(name) + " changed while it was read",
                          "read it again");
     }
+    const std::string& promised = opened.value().promisedSha256;
+    if (!promised.empty() && promised != sha256Hex(bytes.view())) {
+        return damagedStaging(name);
+    }
     return bytes;
 }
 
 std::uintmax_t sizeInside(const fs::path& folder, const std::string& name) {
-    const Result<fs::path> path = resolveInside(folder, name);
-    std::error_code error;
-    const std::uintmax_t size = path ? fs::file_size(path.value(), error) : 0;
-    return error ? 0 : size;
+    const Result<OpenedFile> opened = openInside(folder, name, UINTMAX_MAX);
+    return opened ? opened.value().size : 0;
 }
 
 }  // namespace aftercurve

@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "core/base/result.h"
+#include "core/files/path_inside.h"
 
 namespace aftercurve {
 
@@ -20,11 +21,8 @@ struct FileBytes {
     std::string_view view() const { return {data.get(), size}; }
 };
 
-/// Where `name` (as written in study.json) leads, if that is inside `folder`: the name must be relative, must
-/// not climb out with "..", and every symbolic link on the way must end inside.
-Result<std::filesystem::path> resolveInside(const std::filesystem::path& folder, const std::string& name);
-
 /// Reads a regular file of at most `maxBytes` inside `folder`. The size is checked before a byte is read.
+/// A save that was interrupted after it was committed is read as committed (save_record.h).
 /// `onChunk` (may be empty) sees what has been read so far after every few MB, with the size of the newest
 /// piece; where it answers false the reading ends early and the bytes so far are given.
 Result<FileBytes> readInside(

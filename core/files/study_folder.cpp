@@ -4,13 +4,16 @@
 #include <new>
 #include <system_error>
 
-#include "core/files/atomic_write.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/ledger.h"
+#include "core/files/migration.h"
 #include "core/files/plan_json.h"
 #include "core/files/read_file.h"
 #include "core/files/samples_csv.h"
+#include "core/files/save_record.h"
 #include "core/files/sha256.h"
+#include "core/files/staged_save.h"
 #include "core/files/study_json.h"
 #include "core/files/subjects_csv.h"
 #include "core/files/text_check.h"
@@ -95,6 +98,7 @@ class FolderReading {
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
+            noteSaving(study);
         }
         if (progress_) {
             progress_(1.0);
@@ -182,6 +186,20 @@ class FolderReading {
         }
     }
 
+    /// What the ledger and an interrupted save have to say about the files that were read.
+    void noteSaving(const Study& study) {
+        if (const auto staging = findStaging(folder_); staging && staging.value().record) {
+            problems_.add(Weight::note,
+                          problemAt(stagingName, 0, {},
+                                    "the last save was interrupted after it was committed; the saved files "
+                                    "are read",
+                                    "the next save puts them in their place"));
+        }
+        for (Problem& problem : ledgerProblems(folder_, study.inputs)) {
+            problems_.add(Weight::warning, std::move(problem));
+        }
+    }
+
     const fs::path& folder_;
     const ReadLimits& limits_;
     const std::function<bool(double)>& progress_;
@@ -190,7 +208,13 @@ class FolderReading {
     double doneBytes_ = 0.0;
 };
 
-Result<std::string> studyJsonWith(std::string_view bytes, const Study& study) {
+/// study.json as it is to be, and the version that it had.
+struct NewStudyJson {
+    std::string text;
+    std::int64_t oldVersion = studyVersion;
+};
+
+Result<NewStudyJson> studyJsonWith(std::string_view bytes, const Study& study) {
     const Result<std::string_view> text = checkedText(bytes, studyJsonName);
     if (!text) {
         return text.problem();
@@ -199,12 +223,21 @@ Result<std::string> studyJsonWith(std::string_view bytes, const Study& study) {
     if (!parsed) {
         return parsed.problem();
     }
-    Json root = std::move(parsed).value();
-    const bool hasPlan = root.is_object() && root.contains("plan") && !root["plan"].is_null();
-    if (!root.is_object() || (hasPlan && !root["plan"].is_object())) {
+    const Json& found = parsed.value();
+    const bool hasPlan = found.is_object() && found.contains("plan") && !found["plan"].is_null();
+    if (!found.is_object() || (hasPlan && !found["plan"].is_object())) {
         return problemAt(studyJsonName, 0, hasPlan ? "plan" : "", "the file is no longer that of a study",
                          "open the study again");
     }
+    const Result<std::int64_t> version = studyVersionOf(found);
+    if (!version) {
+        return version.problem();
+    }
+    Result<Json> migrated = migratedStudy(std::move(parsed).value());
+    if (!migrated) {
+        return migrated.problem();
+    }
+    Json root = std::move(migrated).value();
     if (!hasPlan) {
         root["plan"] = Json::object();
     }
@@ -212,7 +245,7 @@ Result<std::string> studyJsonWith(std::string_view bytes, const Study& study) {
         putPlan(study.plan, root["plan"]);
         putExclusions(study.exclusions, root);
         putAcceptances(study.accepted, root);
-        return root.dump(2) + "\n";
+        return NewStudyJson{root.dump(2) + "\n", version.value()};
     } catch (const Json::exception&) {
         return problemAt(studyJsonName, 0, "plan", "the plan or an exclusion holds text that is not UTF-8",
                          "mend the text");
@@ -227,19 +260,22 @@ StudyReading readStudyFolder(const fs::path& folder, const ReadLimits& limits,
 }
 
 Result<Done> savePlan(const fs::path& folder, const Study& study) {
-    const Result<fs::path> path = resolveInside(folder, studyJsonName);
-    if (!path) {
-        return path.problem();
-    }
     const auto bytes = readInside(folder, studyJsonName, ReadLimits{}.studyJsonBytes);
     if (!bytes) {
         return bytes.problem();
     }
-    const Result<std::string> text = studyJsonWith(bytes.value().view(), study);
-    if (!text) {
-        return text.problem();
+    const Result<NewStudyJson> json = studyJsonWith(bytes.value().view(), study);
+    if (!json) {
+        return json.problem();
     }
-    return writeAtomically(path.value(), text.value());
+    std::vector<NewFile> files{{studyJsonName, json.value().text}};
+    const std::string keptName = keptVersionName(json.value().oldVersion);
+    std::error_code error;
+    const bool kept = fs::symlink_status(folder / keptName, error).type() != fs::file_type::not_found;
+    if (json.value().oldVersion < studyVersion && !kept) {
+        files.push_back({keptName, bytes.value().view()});
+    }
+    return saveTogether(folder, files);
 }
 
 }  // namespace aftercurve

@@ -41,12 +41,15 @@ struct StudyReading {
 ///    not finite). The cell is flagged in Study::flaws and its curve is not estimable; the rest is read.
 /// Two draws of one subject, food, visit and time are found later, by curveSeriesOf.
 /// Concentrations are converted to the unit declared in study.json where a header gives another ("glucose
-/// [mg/dL]"). `progress` (may be empty) is told the share of bytes read and may answer false to stop.
+/// [mg/dL]"). A save that was interrupted after it was committed is read as committed, with a note; a ledger
+/// whose chain is broken, and files changed since the last save, are warnings. `progress` (may be empty) is
+/// told the share of bytes read and may answer false to stop.
 StudyReading readStudyFolder(const std::filesystem::path& folder, const ReadLimits& limits = {},
                              const std::function<bool(double)>& progress = {});
 
-/// Writes the plan and exclusions of `study` into folder/study.json, atomically; every other key of the file
-/// stays as it is.
+/// Writes the plan and exclusions of `study` into folder/study.json, as one act (staged_save.h); every other
+/// key of the file stays as it is, but for the version, which becomes the current one (migration.h). The text
+/// of an older version is kept beside, once.
 Result<Done> savePlan(const std::filesystem::path& folder, const Study& study);
 
 }  // namespace aftercurve

@@ -1,10 +1,12 @@
 #include "core/files/study_json.h"
 
 #include <unordered_set>
+#include <utility>
 
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
+#include "core/files/migration.h"
 #include "core/files/plan_json.h"
 #include "core/files/text_check.h"
 
@@ -14,12 +16,11 @@ namespace {
 
 constexpr const char* studyJsonName = "study.json";
 constexpr const char* formatName = "aftercurve-study";
-constexpr std::int64_t formatVersion = 1;
 constexpr std::size_t mostFoods = 1000;
 
 using Ids = std::unordered_set<std::string>;
 
-bool isStudyOfKnownVersion(const JsonObject& root) {
+bool isStudy(const JsonObject& root) {
     const auto format = root.text("format", Need::required);
     if (!format) {
         return false;
@@ -28,16 +29,6 @@ bool isStudyOfKnownVersion(const JsonObject& root) {
         root.report(Weight::fatal, "format",
                     "is " + quote(*format) + "; " + quote(formatName) + " is expected",
                     "name the folder of a study");
-        return false;
-    }
-    const auto found = root.value().find("version");
-    if (found == root.value().end()) {
-        root.report(Weight::fatal, "version", "is missing", "add \"version\": 1");
-        return false;
-    }
-    if (!found->is_number_integer() || *found != formatVersion) {
-        root.report(Weight::fatal, "version", "is " + shown(*found) + "; this program reads version 1",
-                    "open the study with a program that reads that version, or save it as version 1");
         return false;
     }
     return true;
@@ -173,7 +164,7 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
         problems.add(Weight::fatal, text.problem());
         return std::nullopt;
     }
-    const Result<Json> json = parseJson(text.value(), studyJsonName, limits.studyJsonDepth);
+    Result<Json> json = parseJson(text.value(), studyJsonName, limits.studyJsonDepth);
     if (!json) {
         problems.add(Weight::fatal, json.problem());
         return std::nullopt;
@@ -183,10 +174,15 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
                                               "name the folder of a study"));
         return std::nullopt;
     }
-    const JsonObject root{json.value(), "", studyJsonName, problems};
-    if (!isStudyOfKnownVersion(root)) {
+    if (!isStudy(JsonObject{json.value(), "", studyJsonName, problems})) {
         return std::nullopt;
     }
+    const Result<Json> current = migratedStudy(std::move(json).value());
+    if (!current) {
+        problems.add(Weight::fatal, current.problem());
+        return std::nullopt;
+    }
+    const JsonObject root{current.value(), "", studyJsonName, problems};
     StudyDeclaration declared;
     Study& study = declared.study;
     study.studyJson = std::string{bytes};

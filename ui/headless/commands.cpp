@@ -1,8 +1,10 @@
 #include "ui/headless/commands.h"
 
 #include <ostream>
+#include <system_error>
 
 #include "core/files/atomic_write.h"
+#include "core/files/ledger.h"
 #include "core/files/study_folder.h"
 #include "core/findings/analyse.h"
 #include "core/findings/report_html.h"
@@ -102,6 +104,34 @@ Exit runCheck(const std::filesystem::path& study, std::ostream& messages, bool t
         print(result.findings.problems, messages);
     }
     return result.exit;
+}
+
+Exit runHistory(const std::filesystem::path& study, std::ostream& lines, std::ostream& messages) {
+    std::error_code error;
+    if (!std::filesystem::is_directory(study, error)) {
+        Problem problem;
+        problem.what = study.string() + " is not a folder";
+        problem.remedy = "name the folder that holds study.json";
+        messages << lineFor(problem) << '\n';
+        return Exit::unreadable;
+    }
+    const auto ledger = readLedger(study);
+    if (!ledger.ok()) {
+        messages << lineFor(ledger.problem()) << '\n';
+        return Exit::unreadable;
+    }
+    const LedgerCheck& check = ledger.value().check;
+    for (const LedgerEntry& entry : check.entries) {
+        lines << lineFor(entry) << '\n';
+    }
+    if (check.broken) {
+        messages << lineFor(*check.broken) << '\n';
+        return Exit::unreadable;
+    }
+    if (check.entries.empty()) {
+        messages << "note: no change is on record\n";
+    }
+    return Exit::done;
 }
 
 }  // namespace aftercurve

@@ -19,7 +19,13 @@ struct AnalyseArguments {
 /// read or its plan is invalid. Drawing figures needs a QApplication; the offscreen platform will do.
 Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal);
 
-/// Prints the problems of the study and writes nothing.
+/// Prints the problems of the study and writes nothing. A broken chain of changes and files changed by other
+/// programs are among them, as warnings.
 Exit runCheck(const std::filesystem::path& study, std::ostream& messages, bool terminal);
+
+/// Prints every change on record to `lines`, oldest first, as far as the chain of the ledger holds, and
+/// checks it. A broken chain, or a ledger that cannot be read, goes to `messages` and gives Exit::unreadable.
+/// Reads the ledger alone; writes nothing.
+Exit runHistory(const std::filesystem::path& study, std::ostream& lines, std::ostream& messages);
 
 }  // namespace aftercurve

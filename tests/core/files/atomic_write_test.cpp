@@ -2,51 +2,30 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sched.h>
-#include <sys/mount.h>
-#include <sys/resource.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
-#include <csignal>
 #include <fstream>
-#include <functional>
 #include <string>
 
+#include "tests/support/child_process.h"
 #include "tests/support/temp_folder.h"
 
 namespace aftercurve {
 namespace {
 
 namespace fs = std::filesystem;
+using test::allWell;
+using test::becomeOrdinaryUser;
+using test::inChild;
+using test::mountSmallDisk;
+using test::notPossibleHere;
+using test::permissionsOf;
 using test::TempFolder;
 using testing::HasSubstr;
 
 std::size_t entriesIn(const fs::path& folder) {
     return static_cast<std::size_t>(std::distance(fs::directory_iterator{folder}, fs::directory_iterator{}));
 }
-
-mode_t permissionsOf(const fs::path& file) {
-    struct stat status {};
-    EXPECT_EQ(::stat(file.c_str(), &status), 0);
-    return status.st_mode & 07777;
-}
-
-/// Runs `body` in a child process, so that what it does to limits and mounts ends with it; gives its exit
-/// code.
-int inChild(const std::function<int()>& body) {
-    const pid_t child = ::fork();
-    if (child == 0) {
-        ::_exit(body());
-    }
-    int status = 0;
-    EXPECT_EQ(::waitpid(child, &status, 0), child);
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-}
-
-constexpr int allWell = 0;
-constexpr int notPossibleHere = 77;
 
 TEST(AtomicWrite, WritesANewFileAndReplacesAnOldOne) {
     const TempFolder folder;
@@ -113,16 +92,20 @@ TEST(AtomicWrite, AMissingFolderIsNamedWithTheReason) {
 }
 
 TEST(AtomicWrite, AReadOnlyFolderLeavesTheOldFile) {
-    if (::geteuid() == 0) {
-        GTEST_SKIP() << "the superuser may write to every folder";
-    }
     const TempFolder folder;
     const fs::path file = folder.write("report.txt", "old");
-    fs::permissions(folder.path(), fs::perms::owner_read | fs::perms::owner_exec);
-    const auto result = writeAtomically(file, "new");
+    fs::permissions(folder.path(), fs::perms::owner_read | fs::perms::owner_exec | fs::perms::others_read |
+                                       fs::perms::others_exec);
+    const int code = inChild([&] {
+        if (!becomeOrdinaryUser()) {
+            return notPossibleHere;
+        }
+        const auto result = writeAtomically(file, "new");
+        return !result.ok() && result.problem().what.find("Permission denied") != std::string::npos ? allWell
+                                                                                                    : 1;
+    });
     fs::permissions(folder.path(), fs::perms::owner_all);
-    ASSERT_FALSE(result.ok());
-    EXPECT_THAT(result.problem().what, HasSubstr("Permission denied"));
+    EXPECT_EQ(code, allWell);
     EXPECT_EQ(folder.read("report.txt"), "old");
 }
 
@@ -130,9 +113,7 @@ TEST(AtomicWrite, AFileSizeLimitLeavesTheOldFileAndNoTemporaryOne) {
     const TempFolder folder;
     const fs::path file = folder.write("report.txt", "old");
     const int code = inChild([&] {
-        const rlimit limit{4096, 4096};
-        std::signal(SIGXFSZ, SIG_IGN);
-        if (::setrlimit(RLIMIT_FSIZE, &limit) != 0) {
+        if (!test::limitFileSize(4096)) {
             return notPossibleHere;
         }
         const auto result = writeAtomically(file, std::string(100'000, 'x'));
@@ -142,20 +123,6 @@ TEST(AtomicWrite, AFileSizeLimitLeavesTheOldFileAndNoTemporaryOne) {
     ASSERT_EQ(code, allWell);
     EXPECT_EQ(folder.read("report.txt"), "old");
     EXPECT_EQ(entriesIn(folder.path()), 1u);
-}
-
-/// Mounts 64 KiB that only this process sees; needs the superuser or user namespaces.
-bool mountSmallDisk(const fs::path& at) {
-    const std::string user = std::to_string(::geteuid());
-    if (::unshare(CLONE_NEWNS) != 0) {
-        if (::unshare(CLONE_NEWUSER | CLONE_NEWNS) != 0) {
-            return false;
-        }
-        std::ofstream{"/proc/self/uid_map"} << "0 " << user << " 1";
-    }
-    return ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
-           ::mount("tmpfs", at.c_str(), "tmpfs", 0, "size=64k,mode=777") == 0 &&
-           (std::ofstream{at / "probe"} << "x").flush().good() && fs::remove(at / "probe");
 }
 
 TEST(AtomicWrite, AFullDiskLeavesTheOldFileAndNoTemporaryOne) {

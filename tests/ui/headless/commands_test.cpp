@@ -9,6 +9,8 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "core/files/ledger.h"
+#include "core/files/sha256.h"
 #include "core/findings/table.h"
 #include "tests/support/temp_folder.h"
 
@@ -170,6 +172,98 @@ TEST(HeadlessProgram, ExitStatusesAndUsage) {
     EXPECT_EQ(run({"check", folder}), 3);
     EXPECT_EQ(run({"analyse", barley, "--out", folder}), 0);
     EXPECT_TRUE(fs::exists(out.path() / "figures" / "index_glucose.svg"));
+}
+
+namespace {
+
+LedgerEntry changeOf(const std::string& to) {
+    LedgerEntry entry;
+    entry.on = "2026-03-02T10:11:12Z";
+    entry.by = "AB";
+    entry.what = "value";
+    entry.where.file = "samples.csv";
+    entry.where.row = 2;
+    entry.to = to;
+    return entry;
+}
+
+/// A small study whose ledger says how the last save left its samples file.
+void writeStudyWithLedger(const TempFolder& folder, const std::string& samplesNow) {
+    writeFile(folder.path() / "study.json", smallStudy);
+    writeFile(folder.path() / "samples.csv", samplesNow);
+    LedgerEntry last = changeOf("5");
+    last.inputs = {{"study.json", sha256Hex(smallStudy)}, {"samples.csv", sha256Hex(smallSamples)}};
+    writeFile(folder.path() / "ledger.jsonl", appendedLedger({}, std::vector{changeOf("4"), last}).value());
+}
+
+}  // namespace
+
+TEST(HeadlessHistory, PrintsEveryChangeAndExitsZero) {
+    const TempFolder study;
+    writeStudyWithLedger(study, smallSamples);
+    std::ostringstream lines;
+    std::ostringstream messages;
+    EXPECT_EQ(runHistory(study.path(), lines, messages), Exit::done);
+    EXPECT_EQ(lines.str(),
+              "1  2026-03-02T10:11:12Z  AB  value  samples.csv:2: (nothing) -> 4\n"
+              "2  2026-03-02T10:11:12Z  AB  value  samples.csv:2: (nothing) -> 5\n");
+    EXPECT_EQ(messages.str(), "");
+    EXPECT_EQ(runCheck(study.path(), messages, false), Exit::done);
+    EXPECT_THAT(messages.str(), Not(HasSubstr("warning: ")));
+}
+
+TEST(HeadlessHistory, ABrokenChainExitsThreeAndCheckAndAnalyseWarn) {
+    const TempFolder study;
+    writeStudyWithLedger(study, smallSamples);
+    std::string ledger = textOf(study.path() / "ledger.jsonl");
+    writeFile(study.path() / "ledger.jsonl", ledger.replace(ledger.find("AB"), 2, "CD"));
+    std::ostringstream lines;
+    std::ostringstream messages;
+    EXPECT_EQ(runHistory(study.path(), lines, messages), Exit::unreadable);
+    EXPECT_THAT(lines.str(), AllOf(HasSubstr("1  2026"), Not(HasSubstr("2  2026-03-02T10:11:12Z"))));
+    EXPECT_THAT(messages.str(), HasSubstr("ledger.jsonl:2: the chain of changes is broken at line 2"));
+
+    std::ostringstream checked;
+    EXPECT_EQ(runCheck(study.path(), checked, false), Exit::done);
+    EXPECT_THAT(checked.str(), HasSubstr("warning: ledger.jsonl:2: the chain of changes is broken"));
+    const TempFolder out;
+    std::ostringstream analysed;
+    EXPECT_EQ(runAnalyse({study.path(), out.path(), false}, analysed, false), Exit::done);
+    EXPECT_THAT(analysed.str(), HasSubstr("warning: ledger.jsonl:2"));
+    EXPECT_THAT(textOf(out.path() / "results.json"), HasSubstr("the chain of changes is broken"));
+}
+
+TEST(HeadlessHistory, AChangeFromOutsideIsAWarningOfCheck) {
+    const TempFolder study;
+    writeStudyWithLedger(study, std::string{smallSamples} + "\n");
+    std::ostringstream messages;
+    EXPECT_EQ(runCheck(study.path(), messages, false), Exit::done);
+    EXPECT_THAT(
+        messages.str(),
+        HasSubstr("warning: samples.csv: 'samples.csv' was changed by another program since the last save"));
+}
+
+TEST(HeadlessHistory, AFolderWithoutChangesOrThatIsNone) {
+    const TempFolder study;
+    std::ostringstream lines;
+    std::ostringstream messages;
+    EXPECT_EQ(runHistory(study.path(), lines, messages), Exit::done);
+    EXPECT_THAT(messages.str(), HasSubstr("no change is on record"));
+    EXPECT_EQ(runHistory(study.path() / "absent", lines, messages), Exit::unreadable);
+    fs::create_directory(study.path() / "ledger.jsonl");
+    EXPECT_EQ(runHistory(study.path(), lines, messages), Exit::unreadable);
+    EXPECT_EQ(lines.str(), "");
+}
+
+TEST(HeadlessHistory, IsACommandOfTheProgram) {
+    const TempFolder study;
+    writeStudyWithLedger(study, smallSamples);
+    QProcess program;
+    program.start(QStringLiteral(TEST_HEADLESS_PROGRAM),
+                  {QStringLiteral("history"), QString::fromStdString(study.path().string())});
+    ASSERT_TRUE(program.waitForFinished(60000));
+    EXPECT_EQ(program.exitCode(), 0);
+    EXPECT_THAT(program.readAllStandardOutput().toStdString(), HasSubstr("samples.csv:2: (nothing) -> 5\n"));
 }
 
 }  // namespace aftercurve
