@@ -33,6 +33,8 @@ class DelimitedScanner {
     std::size_t cellCount() const { return count_; }
     /// Physical line, from 1, on which the row begins.
     std::size_t row() const { return row_; }
+    /// Offset of the first byte of the row; its last is before offset(), the line end between.
+    std::size_t begin() const { return begin_; }
     /// The longest row that is read.
     std::size_t lineBytes() const { return lineBytes_; }
     /// Bytes read so far.
@@ -60,6 +62,7 @@ class DelimitedScanner {
     std::size_t block_ = std::string_view::npos;  ///< begin of the 64 bytes that ends_ describes
     std::uint64_t ends_ = 0;                      ///< bit i: byte i of the block ends a plain cell
     std::size_t row_ = 0;
+    std::size_t begin_ = 0;
     std::size_t count_ = 0;
     std::size_t kept_ = 0;
     std::vector<std::string_view> cells_;
