@@ -42,6 +42,8 @@ int main(int argc, char** argv) {
     analyse->add_option("study", study, "Study folder (holds study.json)")->required();
     analyse->add_option("--out", out, "Folder for the results; made where it is missing")->required();
     analyse->add_flag("--no-figures", noFigures, "Leave the figures out");
+    analyse->add_flag("--ignore-exclusions", arguments.ignoreExclusions,
+                      "Run as if the study had no exclusions; the results say so");
     CLI::App* check = program.add_subcommand("check", "Print the study's problems; write nothing");
     check->add_option("study", study, "Study folder (holds study.json)")->required();
     CLI::App* history =

@@ -23,6 +23,10 @@ std::string_view nameOf(Severity severity) {
     return "error";
 }
 
+std::string acceptedText(const Problem& problem) {
+    return problem.acceptedBecause.empty() ? std::string{} : " (accepted: " + problem.acceptedBecause + ")";
+}
+
 std::string lineFor(const Problem& problem) {
     std::string line{nameOf(problem.severity)};
     line += ": ";
@@ -33,6 +37,7 @@ std::string lineFor(const Problem& problem) {
     if (!problem.remedy.empty()) {
         line += "; " + problem.remedy;
     }
+    line += acceptedText(problem);
     std::replace_if(
         line.begin(), line.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; },
         ' ');

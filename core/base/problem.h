@@ -38,8 +38,11 @@ std::string placeOf(const Problem& problem);
 /// "note", "warning", "error".
 std::string_view nameOf(Severity severity);
 
-/// The line for a terminal: "severity: file:row: what; what to do". Control characters are replaced by
-/// spaces, so that a hostile file cannot write to the terminal.
+/// " (accepted: why)", or "" for an open problem.
+std::string acceptedText(const Problem& problem);
+
+/// The line for a terminal: "severity: file:row: what; what to do (accepted: why)". Control characters are
+/// replaced by spaces, so that a hostile file cannot write to the terminal.
 std::string lineFor(const Problem& problem);
 
 /// Number of problems of severity `error`.

@@ -3,7 +3,9 @@
 #include <fcntl.h>
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <cerrno>
+#include <vector>
 
 #include "core/files/excerpt.h"
 #include "core/files/path_inside.h"
@@ -55,13 +57,17 @@ Result<OpenedFile> checkedOpened(FileDescriptor file, const std::string& name, s
 
 std::optional<std::size_t> stagedIndexOf(const fs::path& folder, const Staging& staging,
                                          const fs::path& target) {
-    for (std::size_t i = 0; staging.record && i < staging.record->files.size(); ++i) {
-        const auto path = resolveForWriting(folder, staging.record->files[i].name);
-        if (path && path.value() == target) {
-            return i;
-        }
+    if (!staging.record) {
+        return std::nullopt;
     }
-    return std::nullopt;
+    const std::vector<SaveRecordFile>& files = staging.record->files;
+    const auto leadsThere = [&](const SaveRecordFile& file) {
+        const auto path = resolveForWriting(folder, file.name);
+        return path && path.value() == target;
+    };
+    const auto found = std::find_if(files.begin(), files.end(), leadsThere);
+    return found == files.end() ? std::nullopt
+                                : std::optional{static_cast<std::size_t>(found - files.begin())};
 }
 
 Result<OpenedFile> openInside(const fs::path& folder, const std::string& name, std::uintmax_t maxBytes) {

@@ -28,13 +28,6 @@ namespace {
 
 constexpr int mostTries = 50;
 
-Problem notFlushed(const fs::path& path, int error) {
-    return problemAt(path.string(), 0, {},
-                     printable(path.string()) + " is written, but could not be flushed to disk: " +
-                         std::generic_category().message(error),
-                     "check the disk");
-}
-
 /// Names in the staging folder that this program gives.
 bool isOwnName(const std::string& name) {
     return name == saveRecordName || name == unfinishedRecordName ||
@@ -60,11 +53,18 @@ Result<OpenFolder> openFolder(const fs::path& folder) {
     return OpenFolder{folder, std::move(descriptor)};
 }
 
-Problem committedButNotInPlace(const fs::path& path, int error) {
-    return problemAt(path.string(), 0, {},
-                     "the save is committed, but " + printable(path.string()) +
-                         " could not be put in its place: " + std::generic_category().message(error),
-                     "this program reads the saved version; check the disk and save again to finish it");
+Problem notInPlace(const Placing& placing) {
+    const std::string path = placing.failedAt.string();
+    const std::string reason = std::generic_category().message(placing.error);
+    if (!placing.renaming) {
+        return problemAt(path, 0, {},
+                         printable(path) + " is written, but could not be flushed to disk: " + reason,
+                         "check the disk");
+    }
+    return problemAt(
+        path, 0, {},
+        "the save is committed, but " + printable(path) + " could not be put in its place: " + reason,
+        "this program reads the saved version; check the folder and save again to finish it");
 }
 
 void clearStaging(const OpenFolder& folder, FileDescriptor staging) {
@@ -130,15 +130,19 @@ int writeStaged(int staging, const char* name, std::string_view bytes, const Tar
     return ::fsync(file.get()) == 0 && file.close() == 0 ? 0 : errno;
 }
 
-Result<Done> putInPlace(const OpenFolder& folder, const FileDescriptor& staging, const SaveRecord& record,
-                        std::span<const Target> targets, std::size_t& renamed) {
+Placing putInPlace(const OpenFolder& folder, const FileDescriptor& staging, const SaveRecord& record,
+                   std::span<const Target> targets) {
+    Placing placing;
     std::vector<fs::path> folders;
     for (std::size_t i = 0; i < targets.size(); ++i) {
         const fs::path& path = targets[i].path;
         if (::renameat(staging.get(), stagedFileName(i).c_str(), AT_FDCWD, path.c_str()) == 0) {
-            ++renamed;
+            ++placing.renamed;
         } else if (errno != ENOENT) {  // a staged copy that is gone is in its place already
-            return committedButNotInPlace(path, errno);
+            placing.error = errno;
+            placing.failedAt = path;
+            placing.renaming = true;
+            return placing;
         }
         if (std::find(folders.begin(), folders.end(), path.parent_path()) == folders.end()) {
             folders.push_back(path.parent_path());
@@ -149,18 +153,16 @@ Result<Done> putInPlace(const OpenFolder& folder, const FileDescriptor& staging,
     }
     folders.push_back(folder.path);
     for (const fs::path& one : folders) {
-        if (const int failure = flushFolder(one); failure != 0) {
-            return notFlushed(one, failure);
+        placing.failedAt = one;
+        if (placing.error = flushFolder(one); placing.error != 0) {
+            return placing;
         }
     }
     // Only now, as the renames are on disk, may the record go.
-    if (::unlinkat(staging.get(), saveRecordName, 0) != 0 && errno != ENOENT) {
-        return notFlushed(folder.path / stagingName, errno);
-    }
-    if (const int failure = flushFolder(staging.get()); failure != 0) {
-        return notFlushed(folder.path / stagingName, failure);
-    }
-    return Done{};
+    placing.failedAt = folder.path / stagingName;
+    const bool gone = ::unlinkat(staging.get(), saveRecordName, 0) == 0 || errno == ENOENT;
+    placing.error = gone ? flushFolder(staging.get()) : errno;
+    return placing;
 }
 
 }  // namespace aftercurve

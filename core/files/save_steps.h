@@ -44,15 +44,25 @@ std::string hashOfFile(const std::filesystem::path& path);
 /// that is there; 0 or errno.
 int writeStaged(int staging, const char* name, std::string_view bytes, const Target* target);
 
+/// How far putInPlace came.
+struct Placing {
+    std::size_t renamed = 0;         ///< files put in place by this call
+    std::filesystem::path failedAt;  ///< where `error` was met
+    int error = 0;                   ///< 0 or errno
+    bool renaming = false;           ///< it was a rename that failed, not a flush
+
+    bool done() const { return error == 0; }
+};
+
 /// Renames the staged files over their targets, from wherever that stopped the last time, flushes the folders
-/// and removes the record. `renamed` counts the files put in place by this call.
-Result<Done> putInPlace(const OpenFolder& folder, const FileDescriptor& staging, const SaveRecord& record,
-                        std::span<const Target> targets, std::size_t& renamed);
+/// and removes the record.
+Placing putInPlace(const OpenFolder& folder, const FileDescriptor& staging, const SaveRecord& record,
+                   std::span<const Target> targets);
+
+/// The problem of a save that came past the point of no return and no further than `placing`.
+Problem notInPlace(const Placing& placing);
 
 /// Removes the staged files and the staging folder; what others put there stays, and the folder with it.
 void clearStaging(const OpenFolder& folder, FileDescriptor staging);
-
-/// The problem after the point of no return.
-Problem committedButNotInPlace(const std::filesystem::path& path, int error);
 
 }  // namespace aftercurve

@@ -34,7 +34,7 @@ Result<std::optional<Problem>> keepChangedOutside(const Target& target, const Sa
     }
     const fs::path aside = target.path.string() + ".changed-outside-" + now.substr(0, 8);
     if (::rename(target.path.c_str(), aside.c_str()) != 0) {
-        return committedButNotInPlace(target.path, errno);
+        return notInPlace({0, target.path, errno, true});
     }
     Problem note =
         problemAt(file.name, 0, {},
@@ -80,9 +80,8 @@ Result<FinishedSave> rollForward(const OpenFolder& folder, Staging staging) {
             result.notes.push_back(*note.value());
         }
     }
-    std::size_t renamed = 0;
-    if (const auto done = putInPlace(folder, staging.folder, record, targets, renamed); !done) {
-        return done.problem();
+    if (const Placing placing = putInPlace(folder, staging.folder, record, targets); !placing.done()) {
+        return notInPlace(placing);
     }
     clearStaging(folder, std::move(staging.folder));
     return result;
@@ -127,19 +126,22 @@ class Save {
         if (!staging_.open()) {
             return cannotWrite(folder_.path / stagingName, errno);
         }
-        Result<Done> committed = commit();
-        std::size_t renamed = 0;
-        Result<Done> placed =
-            committed ? putInPlace(folder_, staging_, record_, targets_, renamed) : committed;
-        // Without a rename nothing has changed yet, and the save can still be taken back.
-        const bool takenBack = !placed.ok() && renamed == 0;
-        if (takenBack && committed.ok() && ::unlinkat(staging_.get(), saveRecordName, 0) != 0) {
-            return placed;
-        }
-        if (placed.ok() || takenBack) {
+        const Result<Done> committed = commit();
+        if (!committed) {
             clearStaging(folder_, std::move(staging_));
+            return committed;
         }
-        return takenBack && committed.ok() ? cannotWrite(folder_.path, placed.problem().what) : placed;
+        const Placing placing = putInPlace(folder_, staging_, record_, targets_);
+        if (placing.done()) {
+            clearStaging(folder_, std::move(staging_));
+            return Done{};
+        }
+        // Without a rename nothing has changed yet, and the save can still be taken back.
+        if (placing.renamed == 0 && ::unlinkat(staging_.get(), saveRecordName, 0) == 0) {
+            clearStaging(folder_, std::move(staging_));
+            return cannotWrite(placing.failedAt, placing.error);
+        }
+        return notInPlace(placing);
     }
 
   private:

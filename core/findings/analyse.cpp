@@ -4,6 +4,8 @@
 #include <span>
 #include <string>
 
+#include "core/check/acceptance.h"
+#include "core/check/check.h"
 #include "core/findings/comparisons.h"
 #include "core/findings/curve_findings.h"
 #include "core/findings/index_findings.h"
@@ -74,10 +76,9 @@ std::vector<Problem> idleExclusions(const Study& study, std::span<const CurveSer
 }
 
 /// False where it was cancelled.
-bool findCurves(const Study& study, const Plan& plan, const Progress& progress, Findings& findings) {
-    const std::vector<CurveSeries> series = curveSeriesOf(study, plan);
-    append(findings.problems, idleExclusions(study, series));
-    findings.curves.reserve(series.size());
+bool findCurves(const Study& study, const Plan& plan, const Progress& progress,
+                std::span<const CurveSeries> series, std::vector<CurveFinding>& curves) {
+    curves.reserve(series.size());
     for (std::size_t first = 0; first < series.size();) {
         std::size_t last = first;
         while (last < series.size() && series[last].analyte == series[first].analyte) {
@@ -86,18 +87,60 @@ bool findCurves(const Study& study, const Plan& plan, const Progress& progress, 
         const std::span<const CurveSeries> ofAnalyte{series.data() + first, last - first};
         const std::vector<double> schedule = commonSchedule(ofAnalyte);
         for (const CurveSeries& curve : ofAnalyte) {
-            if (findings.curves.size() % curvesBetweenReports == 0 && progress &&
-                !progress(
-                    0.8 * static_cast<double>(findings.curves.size()) / static_cast<double>(series.size()),
-                    "curves")) {
+            if (curves.size() % curvesBetweenReports == 0 && progress &&
+                !progress(0.7 * static_cast<double>(curves.size()) / static_cast<double>(series.size()),
+                          "curves")) {
                 return false;
             }
-            findings.curves.push_back(curveFinding(study, plan, curve, schedule));
-            append(findings.problems, problemsOf(findings.curves.back()));
+            curves.push_back(curveFinding(study, plan, curve, schedule));
         }
         first = last;
     }
     return true;
+}
+
+bool isAt(const Problem& problem, const CurveFinding& curve) {
+    return problem.subject == curve.subject && problem.food == curve.food && problem.visit == curve.visit &&
+           problem.analyte == curve.analyte;
+}
+
+/// A curve without a baseline is an error already; the check's warning would say it twice.
+std::vector<Problem> withoutThoseSaid(std::vector<Problem> found, std::span<const CurveFinding> curves) {
+    std::erase_if(found, [&curves](const Problem& problem) {
+        return problem.check == "missing-baseline" &&
+               std::any_of(curves.begin(), curves.end(), [&problem](const CurveFinding& curve) {
+                   return isAt(problem, curve) && curve.notEstimable.starts_with("no baseline");
+               });
+    });
+    return found;
+}
+
+/// False where it was cancelled.
+bool findProblems(const Study& study, const Progress& progress, Findings& findings) {
+    for (const CurveFinding& curve : findings.curves) {
+        append(findings.problems, problemsOf(curve));
+    }
+    append(findings.problems, readingsForAClinician(study, findings.curves));
+    const Progress part = [&progress](double fraction, std::string_view stage) {
+        return !progress || progress(0.7 + 0.1 * fraction, stage);
+    };
+    CheckRun checks = runChecks(study, findings.plan, part);
+    append(findings.problems, withoutThoseSaid(std::move(checks.problems), findings.curves));
+    return !checks.stopped;
+}
+
+/// What the study would give without its exclusions. The copy is made where there are some only.
+void ignoreExclusions(const Study& study, Findings& findings) {
+    findings.exclusionCount = study.exclusions.size();
+    if (study.exclusions.empty()) {
+        return;
+    }
+    Study whole = study;
+    whole.exclusions.clear();
+    std::vector<CurveFinding> curves;
+    findCurves(whole, findings.plan, {}, curveSeriesOf(whole, findings.plan), curves);
+    findings.comparisonsIgnoringExclusions = comparisonsOf(whole, findings.plan, curves);
+    findings.indexIgnoringExclusions = indexFindings(whole, findings.plan, curves);
 }
 
 }  // namespace
@@ -121,10 +164,16 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.plan = resolvedPlan(study, plan);
     findings.inputs = study.inputs;
-    if (!findCurves(study, findings.plan, progress, findings)) {
+    {
+        const std::vector<CurveSeries> series = curveSeriesOf(study, findings.plan);
+        append(findings.problems, idleExclusions(study, series));
+        if (!findCurves(study, findings.plan, progress, series, findings.curves)) {
+            return cancelled();
+        }
+    }
+    if (!findProblems(study, progress, findings)) {
         return cancelled();
     }
-    append(findings.problems, readingsForAClinician(study, findings.curves));
     if (!goOn(0.8, "means")) {
         return cancelled();
     }
@@ -141,8 +190,9 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     for (const IndexFinding& index : findings.index) {
         append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
     }
-    std::stable_sort(findings.problems.begin(), findings.problems.end(),
-                     [](const Problem& a, const Problem& b) { return a.severity > b.severity; });
+    ignoreExclusions(study, findings);
+    applyAcceptances(findings.problems, study.accepted);
+    sortProblems(findings.problems);
     if (!goOn(1.0, "done")) {
         return cancelled();
     }

@@ -1,17 +1,13 @@
 #pragma once
 
-#include <functional>
-#include <string_view>
 #include <vector>
 
+#include "core/base/progress.h"
 #include "core/base/result.h"
 #include "core/findings/findings.h"
 #include "core/study/study.h"
 
 namespace aftercurve {
-
-/// Told how far long work is (0 to 1) and what it does; answers false to stop it.
-using Progress = std::function<bool(double fraction, std::string_view stage)>;
 
 /// The one function that makes all numbers. Pure: same study and plan, same findings. `readProblems` (from
 /// the reader) are carried into Findings::problems, so that they stand in one list. The plan must be valid

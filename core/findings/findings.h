@@ -142,7 +142,13 @@ struct Findings {
     std::vector<ComparisonFinding> comparisons;
     std::vector<ModelFinding> models;  ///< by analyte and measure
     std::vector<IndexFinding> index;
-    std::vector<Problem> problems;  ///< errors first, then warnings, then notes
+    std::size_t exclusionCount = 0;  ///< of the study that was analysed
+    /// The same as `comparisons` and `index`, from the same study without its exclusions. Empty where it has
+    /// none. Curves that are not estimable stay so.
+    std::vector<ComparisonFinding> comparisonsIgnoringExclusions;
+    std::vector<IndexFinding> indexIgnoringExclusions;
+    bool exclusionsIgnored = false;  ///< the whole run was asked to take the study without its exclusions
+    std::vector<Problem> problems;   ///< errors first, then warnings, then notes; accepted ones last of each
 };
 
 }  // namespace aftercurve

@@ -28,16 +28,6 @@ Problem problemOf(const IndexFinding& finding, Severity severity, std::string wh
 
 }  // namespace
 
-std::string indexReference(const Study& study, const Plan& plan) {
-    const auto comparator = findFood(study, plan.comparator);
-    if (comparator && study.foods[*comparator].role == FoodRole::reference) {
-        return plan.comparator;
-    }
-    const auto found = std::find_if(study.foods.begin(), study.foods.end(),
-                                    [](const Food& f) { return f.role == FoodRole::reference; });
-    return found == study.foods.end() ? std::string{} : found->id;
-}
-
 std::vector<IndexFinding> indexFindings(const Study& study, const Plan& plan,
                                         std::span<const CurveFinding> curves) {
     std::vector<IndexFinding> findings;

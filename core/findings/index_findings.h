@@ -8,10 +8,6 @@
 
 namespace aftercurve {
 
-/// Food id that the index refers to: the comparator where it has role reference, else the first food of that
-/// role; empty: none.
-std::string indexReference(const Study& study, const Plan& plan);
-
 /// The index of every other food against the reference food, for each analyte, from the plan's measure. A
 /// class is given for glucose and the positive incremental area alone, as ISO 26642 defines it. Empty where
 /// the plan asks for no index or there is no reference food.

@@ -8,6 +8,7 @@ namespace aftercurve {
 
 namespace {
 
+constexpr const char* clinicianCheck = "clinician-range";
 constexpr double lowMmolPerL = 3.0;
 constexpr double highFastingMmolPerL = 7.0;
 constexpr double highMmolPerL = 11.1;
@@ -18,6 +19,7 @@ Problem flagged(const CurveFinding& curve, std::size_t sample, const std::string
     p.timeMin = curve.timeMin[sample];
     p.what += ", " + plainNumber(curve.timeMin[sample]) + " min: glucose " +
               plainNumber(curve.value[sample]) + " " + unit + ", " + limit;
+    p.check = clinicianCheck;
     p.remedy = "check the unit and the assay; a true reading needs a clinician's look";
     return p;
 }

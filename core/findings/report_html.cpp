@@ -82,9 +82,11 @@ std::string problemsHtml(const Findings& findings) {
     for (const Problem& problem : findings.problems) {
         const std::string severity{nameOf(problem.severity)};
         const std::string place = placeOf(problem);
-        html += "<li class=\"" + severity + "\">" + severity + ": " +
+        const std::string look = problem.acceptedBecause.empty() ? severity : "note";
+        html += "<li class=\"" + look + "\">" + severity + ": " +
                 (place.empty() ? "" : htmlEscaped(place) + ": ") + htmlEscaped(problem.what) +
-                (problem.remedy.empty() ? "" : "; " + htmlEscaped(problem.remedy)) + "</li>\n";
+                (problem.remedy.empty() ? "" : "; " + htmlEscaped(problem.remedy)) +
+                htmlEscaped(acceptedText(problem)) + "</li>\n";
     }
     return html + "</ul>\n";
 }
@@ -154,8 +156,8 @@ std::string reportHtml(const Study& study, const Findings& findings,
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
     html += "<h2>Tables</h2>\n";
-    for (const std::string_view key :
-         {"index", "index_subjects", "comparisons", "model", "summary", "measures"}) {
+    for (const std::string_view key : {"index", "index_subjects", "comparisons", "model", "exclusions",
+                                       "exclusions_effect", "summary", "measures"}) {
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

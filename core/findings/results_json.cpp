@@ -219,7 +219,9 @@ Json problemJson(const Problem& problem) {
             {"food", textOrNull(problem.food)},
             {"visit", problem.visit > 0 ? Json(problem.visit) : Json(nullptr)},
             {"analyte", textOrNull(problem.analyte)},
-            {"time_min", orNull(problem.timeMin)}};
+            {"time_min", orNull(problem.timeMin)},
+            {"check", textOrNull(problem.check)},
+            {"accepted_because", textOrNull(problem.acceptedBecause)}};
 }
 
 template <class Things, class Write>
@@ -249,6 +251,13 @@ std::string resultsJson(const Findings& findings) {
     json["comparisons"] = arrayOf(findings.comparisons, comparisonJson);
     json["models"] = arrayOf(findings.models, modelJson);
     json["index"] = arrayOf(findings.index, indexJson);
+    json["exclusions_ignored"] = findings.exclusionsIgnored;
+    json["ignoring_exclusions"] = nullptr;
+    if (findings.exclusionCount > 0) {
+        json["ignoring_exclusions"] = {
+            {"comparisons", arrayOf(findings.comparisonsIgnoringExclusions, comparisonJson)},
+            {"index", arrayOf(findings.indexIgnoringExclusions, indexJson)}};
+    }
     json["problems"] = arrayOf(findings.problems, problemJson);
     // Subject codes and reasons are free text; bytes that are not UTF-8 must not stop the writing.
     return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";

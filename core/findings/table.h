@@ -49,9 +49,9 @@ struct TableKind {
     Table (*build)(const Study& study, const Findings& findings);
 };
 
-/// The list: measures, summary, mean_curves, comparisons, pairs, model, index, index_subjects, problems. A
-/// new table is one file and one line there; the headless program writes every one, the window shows them by
-/// key.
+/// The list: measures, summary, mean_curves, comparisons, pairs, model, index, index_subjects, exclusions,
+/// exclusions_effect, problems. A new table is one file and one line there; the headless program writes every
+/// one, the window shows them by key.
 std::span<const TableKind> tableList();
 
 /// The table of that key; the key must be in the list.

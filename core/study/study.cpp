@@ -68,6 +68,16 @@ std::string_view remarkOn(const Study& study, std::uint32_t draw) {
                                                                : std::string_view{};
 }
 
+std::string indexReference(const Study& study, const Plan& plan) {
+    const auto comparator = findFood(study, plan.comparator);
+    if (comparator && study.foods[*comparator].role == FoodRole::reference) {
+        return plan.comparator;
+    }
+    const auto found = std::find_if(study.foods.begin(), study.foods.end(),
+                                    [](const Food& f) { return f.role == FoodRole::reference; });
+    return found == study.foods.end() ? std::string{} : found->id;
+}
+
 std::string labelOf(const Study& study, std::string_view foodId) {
     const auto index = findFood(study, foodId);
     return index ? study.foods[*index].label : std::string{foodId};

@@ -189,6 +189,10 @@ std::optional<double> belowLimitAt(const Study& study, std::uint32_t draw, std::
 /// The remark on a draw; empty where there is none.
 std::string_view remarkOn(const Study& study, std::uint32_t draw);
 
+/// Food id that the index refers to: the comparator where it has role reference, else the first food of that
+/// role; empty: none.
+std::string indexReference(const Study& study, const Plan& plan);
+
 /// The label of a food id, the id itself where there is no such food.
 std::string labelOf(const Study& study, std::string_view foodId);
 

@@ -14,8 +14,8 @@ namespace aftercurve::test {
 /// A folder of its own for one test, removed with all it holds at the end of the scope.
 class TempFolder {
   public:
-    TempFolder() {
-        std::string name = (std::filesystem::temp_directory_path() / "aftercurve-test-XXXXXX").string();
+    explicit TempFolder(const std::filesystem::path& parent = std::filesystem::temp_directory_path()) {
+        std::string name = (parent / "aftercurve-test-XXXXXX").string();
         if (::mkdtemp(name.data()) == nullptr) {
             throw std::runtime_error("cannot make a temporary folder " + name);
         }

@@ -30,7 +30,21 @@ void print(const std::vector<Problem>& problems, std::ostream& messages) {
     }
 }
 
-Analysed analysed(const std::filesystem::path& folder, std::ostream& messages, bool terminal) {
+/// Takes the exclusions out of a study and puts a note in their place.
+void ignoreExclusions(Study& study, std::vector<Problem>& problems) {
+    const std::size_t count = study.exclusions.size();
+    study.exclusions.clear();
+    Problem note;
+    note.severity = Severity::note;
+    note.file = "study.json";
+    note.column = "exclusions";
+    note.what = "run with --ignore-exclusions: " +
+                (count == 0 ? "the study has none" : std::to_string(count) + " of the study not applied");
+    problems.push_back(std::move(note));
+}
+
+Analysed analysed(const std::filesystem::path& folder, bool withoutExclusions, std::ostream& messages,
+                  bool terminal) {
     Analysed result;
     StudyReading reading;
     {
@@ -46,6 +60,9 @@ Analysed analysed(const std::filesystem::path& folder, std::ostream& messages, b
         return result;
     }
     result.study = std::move(*reading.study);
+    if (withoutExclusions) {
+        ignoreExclusions(result.study, reading.problems);
+    }
     ProgressLine line(messages, terminal);
     auto findings = analyse(result.study, result.study.plan, reading.problems,
                             [&line](double fraction, std::string_view stage) {
@@ -59,6 +76,7 @@ Analysed analysed(const std::filesystem::path& folder, std::ostream& messages, b
         return result;
     }
     result.findings = std::move(findings).value();
+    result.findings.exclusionsIgnored = withoutExclusions;
     result.exit = errorCount(result.findings.problems) > 0 ? Exit::partly : Exit::done;
     result.ok = true;
     return result;
@@ -67,7 +85,7 @@ Analysed analysed(const std::filesystem::path& folder, std::ostream& messages, b
 }  // namespace
 
 Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal) {
-    const Analysed result = analysed(arguments.study, messages, terminal);
+    const Analysed result = analysed(arguments.study, arguments.ignoreExclusions, messages, terminal);
     if (!result.ok) {
         return result.exit;
     }
@@ -99,7 +117,7 @@ Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool 
 }
 
 Exit runCheck(const std::filesystem::path& study, std::ostream& messages, bool terminal) {
-    const Analysed result = analysed(study, messages, terminal);
+    const Analysed result = analysed(study, false, messages, terminal);
     if (result.ok) {
         print(result.findings.problems, messages);
     }

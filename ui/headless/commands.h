@@ -12,6 +12,7 @@ struct AnalyseArguments {
     std::filesystem::path study;
     std::filesystem::path out;
     bool figures = true;
+    bool ignoreExclusions = false;  ///< takes the study as if it had none, and says so in the results
 };
 
 /// Reads the study, analyses it with its own plan, and writes results.json, tables/, figures/ and report.html

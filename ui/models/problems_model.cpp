@@ -113,7 +113,7 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
         case concernsColumn:
             return concerns(problem);
         case whatColumn:
-            return asSentence(shown(problem.what));
+            return asSentence(shown(problem.what + acceptedText(problem)));
         case remedyColumn:
             return asSentence(shown(problem.remedy));
         default:

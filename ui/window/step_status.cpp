@@ -39,9 +39,9 @@ QString curvesStatus(const Findings& findings) {
 
 QString problemsStatus(const std::vector<Problem>& problems) {
     const auto number = [&](Severity severity) {
-        return static_cast<std::size_t>(
-            std::count_if(problems.begin(), problems.end(),
-                          [severity](const Problem& p) { return p.severity == severity; }));
+        return static_cast<std::size_t>(std::count_if(
+            problems.begin(), problems.end(),
+            [severity](const Problem& p) { return p.severity == severity && p.acceptedBecause.empty(); }));
     };
     QStringList parts;
     if (const std::size_t count = number(Severity::error)) {
@@ -52,6 +52,11 @@ QString problemsStatus(const std::vector<Problem>& problems) {
     }
     if (const std::size_t count = number(Severity::note)) {
         parts << counted(count, "%1 note", "%1 notes");
+    }
+    const auto accepted = static_cast<std::size_t>(std::count_if(
+        problems.begin(), problems.end(), [](const Problem& p) { return !p.acceptedBecause.empty(); }));
+    if (accepted > 0) {
+        parts << counted(accepted, "%1 accepted", "%1 accepted");
     }
     return parts.isEmpty() ? say("none found") : parts.join(QStringLiteral(", "));
 }

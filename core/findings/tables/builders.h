@@ -13,6 +13,8 @@ Table pairsTable(const Study& study, const Findings& findings);
 Table modelTable(const Study& study, const Findings& findings);
 Table indexTable(const Study& study, const Findings& findings);
 Table indexSubjectsTable(const Study& study, const Findings& findings);
+Table exclusionsTable(const Study& study, const Findings& findings);
+Table exclusionsEffectTable(const Study& study, const Findings& findings);
 Table problemsTable(const Study& study, const Findings& findings);
 
 }  // namespace aftercurve

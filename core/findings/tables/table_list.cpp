@@ -17,6 +17,8 @@ constexpr std::array tables{
     TableKind{"model", modelTable},
     TableKind{"index", indexTable},
     TableKind{"index_subjects", indexSubjectsTable},
+    TableKind{"exclusions", exclusionsTable},
+    TableKind{"exclusions_effect", exclusionsEffectTable},
     TableKind{"problems", problemsTable},
 };
 

@@ -267,6 +267,43 @@ TEST(StagedSave, WhatIsInTheWayOfTheHiddenFolderIsNotWrittenThrough) {
     EXPECT_TRUE(fs::is_empty(around.path() / "elsewhere"));
 }
 
+// In a folder with the sticky bit everyone may write, but replace only what is theirs: the renames fail after
+// the commit.
+TEST(StagedSave, ARenameThatFailsTakesTheSaveBackOrLeavesItToBeFinished) {
+    if (::geteuid() != 0) {
+        GTEST_SKIP() << "only the superuser can make files of two owners";
+    }
+    for (const bool firstFails : {true, false}) {
+        const TempFolder folder;
+        folder.write("theirs.csv", "old");
+        ASSERT_EQ(::chown(folder.write("mine.csv", "old").c_str(), 65534, 65534), 0);
+        ASSERT_EQ(::chmod(folder.path().c_str(), 01777), 0);
+        const Files before = filesIn(folder.path());
+        const int code = inChild([&] {
+            if (!becomeOrdinaryUser()) {
+                return notPossibleHere;
+            }
+            const NewFile mine{"mine.csv", "new"};
+            const NewFile theirs{"theirs.csv", "new"};
+            const auto saved = saveTogether(
+                folder.path(), firstFails ? std::vector{theirs, mine} : std::vector{mine, theirs});
+            const std::string what = failureOf(saved);
+            const bool saysReason = what.find("Operation not permitted") != std::string::npos;
+            const bool saysCommitted = what.find("is committed") != std::string::npos;
+            return saysReason && saysCommitted == !firstFails ? allWell : 1;
+        });
+        EXPECT_EQ(code, allWell) << firstFails;
+        if (firstFails) {
+            EXPECT_EQ(filesIn(folder.path()), before);
+            continue;
+        }
+        EXPECT_EQ(readInside(folder.path(), "theirs.csv", 10).value().view(), "new");
+        EXPECT_EQ(readInside(folder.path(), "mine.csv", 10).value().view(), "new");
+        ASSERT_TRUE(finishInterruptedSave(folder.path()).ok());
+        EXPECT_EQ(filesIn(folder.path()), (Files{{"mine.csv", "new"}, {"theirs.csv", "new"}}));
+    }
+}
+
 TEST(StagedSave, OneSaverAtATime) {
     const TempFolder folder;
     folder.write("a.csv", "old");

@@ -115,7 +115,7 @@ TEST(TableList, EveryTableIsRectangularWithUniqueKeysEvenForHostileNames) {
             EXPECT_THAT(csv, testing::Not(HasSubstr(dangerous))) << table.key;
         }
     }
-    EXPECT_EQ(keys.size(), 9U);
+    EXPECT_EQ(keys.size(), 11U);
 }
 
 TEST(TableList, AnEmptyStudyHasTablesThatSayWhatIsMissing) {
@@ -123,8 +123,8 @@ TEST(TableList, AnEmptyStudyHasTablesThatSayWhatIsMissing) {
     builder.food("bread", FoodRole::test).food("oats", FoodRole::test).analyte("glucose", "mmol/L");
     const auto findings = analyse(builder.study(), builder.study().plan);
     ASSERT_TRUE(findings.ok());
-    for (const char* key :
-         {"measures", "mean_curves", "comparisons", "pairs", "model", "index", "index_subjects"}) {
+    for (const char* key : {"measures", "mean_curves", "comparisons", "pairs", "model", "index",
+                            "index_subjects", "exclusions", "exclusions_effect"}) {
         const Table table = buildTable(key, builder.study(), findings.value());
         EXPECT_TRUE(table.rows.empty()) << key;
         EXPECT_FALSE(table.emptyText.empty()) << key;

@@ -84,6 +84,23 @@ TEST(HeadlessAnalyse, TheCrossoverSampleIsWrittenAndExitsFourForItsDropout) {
     EXPECT_FALSE(fs::exists(out.path() / "figures"));
 }
 
+TEST(HeadlessAnalyse, IgnoresTheExclusionsWhereAskedAndSaysSo) {
+    const TempFolder with;
+    const TempFolder without;
+    std::ostringstream messages;
+    const fs::path study = samples / "pulse-wafer-crossover";
+    EXPECT_EQ(runAnalyse({study, with.path(), false, false}, messages, false), Exit::partly);
+    EXPECT_THAT(messages.str(), Not(HasSubstr("--ignore-exclusions")));
+    EXPECT_EQ(runAnalyse({study, without.path(), false, true}, messages, false), Exit::partly);
+    EXPECT_THAT(messages.str(), HasSubstr("note: study.json: run with --ignore-exclusions: 1 of the study"));
+    const auto applied = nlohmann::json::parse(textOf(with.path() / "results.json"));
+    const auto ignored = nlohmann::json::parse(textOf(without.path() / "results.json"));
+    EXPECT_EQ(applied["exclusions_ignored"], false);
+    EXPECT_EQ(ignored["exclusions_ignored"], true);
+    EXPECT_TRUE(ignored["ignoring_exclusions"].is_null());
+    EXPECT_EQ(applied["ignoring_exclusions"]["comparisons"], ignored["comparisons"]);
+}
+
 TEST(HeadlessAnalyse, TwiceTheSameBytes) {
     const TempFolder first;
     const TempFolder second;

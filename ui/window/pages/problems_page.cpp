@@ -8,8 +8,8 @@
 #include <QSortFilterProxyModel>
 #include <QTableView>
 #include <QVBoxLayout>
-#include <algorithm>
 
+#include "core/check/acceptance.h"
 #include "ui/models/text.h"
 #include "ui/window/result_view.h"
 
@@ -51,8 +51,7 @@ ProblemsView::ProblemsView(const QString& name, QWidget* parent)
 
 void ProblemsView::setProblems(const std::vector<Problem>& problems) {
     std::vector<Problem> sorted = problems;
-    std::stable_sort(sorted.begin(), sorted.end(),
-                     [](const Problem& a, const Problem& b) { return a.severity > b.severity; });
+    sortProblems(sorted);
     model_->setProblems(std::move(sorted));
     fit();
     if (order_->rowCount() > 0) {

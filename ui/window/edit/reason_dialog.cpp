@@ -1,0 +1,224 @@
+#include "ui/window/edit/reason_dialog.h"
+
+#include <QDate>
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QLocale>
+#include <QPushButton>
+#include <QStringList>
+#include <QVBoxLayout>
+#include <algorithm>
+
+#include "core/check/acceptance.h"
+#include "core/study/curve_series.h"
+#include "ui/models/look.h"
+#include "ui/models/text.h"
+
+namespace aftercurve {
+
+namespace {
+
+QLabel* wrapped(const QString& text, QWidget* parent) {
+    auto* label = new QLabel(text, parent);
+    label->setWordWrap(true);
+    label->setTextFormat(Qt::PlainText);
+    label->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    return label;
+}
+
+std::string today() {
+    return plain(QDate::currentDate().toString(Qt::ISODate));
+}
+
+}  // namespace
+
+ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWords& words, Act act,
+                           QWidget* parent)
+    : QDialog(parent),
+      session_(session),
+      act_(std::move(act)),
+      reason_(new QLineEdit(this)),
+      by_(new QLineEdit(this)),
+      refusal_(wrapped({}, this)),
+      buttons_(new QDialogButtonBox(QDialogButtonBox::Cancel, this)) {
+    setObjectName(name + QStringLiteral("Dialog"));
+    setAttribute(Qt::WA_DeleteOnClose);
+    setWindowTitle(words.title);
+    auto* column = new QVBoxLayout(this);
+    for (const QString& text : words.texts) {
+        column->addWidget(wrapped(text, this));
+    }
+    auto* form = new QFormLayout;
+    reason_->setObjectName(name + QStringLiteral(".reason"));
+    reason_->setAccessibleName(QString(words.reasonLabel).remove(u'&'));
+    reason_->setPlaceholderText(words.placeholder);
+    reason_->setMaxLength(500);
+    reason_->setMinimumWidth(fontMetrics().height() * 26);
+    by_->setObjectName(name + QStringLiteral(".by"));
+    by_->setAccessibleName(tr("Decided by"));
+    by_->setMaxLength(100);
+    by_->setText(session.authorship().by);
+    form->addRow(words.reasonLabel, reason_);
+    form->addRow(tr("&Decided by"), by_);
+    column->addLayout(form);
+    QPalette colours = palette();
+    colours.setColor(QPalette::WindowText, windowLook(colours).error);
+    refusal_->setPalette(colours);
+    refusal_->hide();
+    column->addWidget(refusal_);
+    go_ = buttons_->addButton(words.button, QDialogButtonBox::AcceptRole);
+    go_->setObjectName(name + QStringLiteral(".go"));
+    column->addWidget(buttons_);
+    connect(buttons_, &QDialogButtonBox::accepted, this, &ReasonDialog::accept);
+    connect(buttons_, &QDialogButtonBox::rejected, this, &ReasonDialog::reject);
+    for (QLineEdit* edit : {reason_, by_}) {
+        connect(edit, &QLineEdit::textChanged, this, &ReasonDialog::check);
+    }
+    check();
+}
+
+void ReasonDialog::check() {
+    go_->setEnabled(!reason_->text().trimmed().isEmpty() && !by_->text().trimmed().isEmpty());
+}
+
+void ReasonDialog::accept() {
+    const Authorship author{by_->text().trimmed(), reason_->text().trimmed()};
+    const Result<Done> done = act_(author);
+    if (!done) {
+        refusal_->setText(asSentence(shown(done.problem().what)) + QStringLiteral(". ") +
+                          asSentence(shown(done.problem().remedy)));
+        refusal_->show();
+        return;
+    }
+    session_.setAuthorship({author.by, session_.authorship().why});
+    QDialog::accept();
+}
+
+void askToExclude(Session& session, const Exclusion& proposal, QWidget* parent) {
+    const Study& study = *session.study();
+    const QLocale locale;
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Exclude");
+    words.texts = {
+        ReasonDialog::tr("Exclude %1: %2 of %3 draws. The values stay in the tables; means, comparisons and "
+                         "indices leave them out, and the report says so.")
+            .arg(placeOf(proposal, study), locale.toString(static_cast<qulonglong>(drawsOf(proposal, study))),
+                 locale.toString(static_cast<qulonglong>(study.draws.size())))};
+    words.reasonLabel = ReasonDialog::tr("&Reason");
+    words.placeholder = ReasonDialog::tr("e.g. vomited at 40 min");
+    words.button = ReasonDialog::tr("Exclude");
+    const auto act = [&session, proposal](const Authorship& author) {
+        Exclusion exclusion = proposal;
+        exclusion.reason = plain(author.why);
+        exclusion.by = plain(author.by);
+        exclusion.on = today();
+        std::vector<Exclusion> list = session.study()->exclusions;
+        list.push_back(std::move(exclusion));
+        return session.changeAs({SetExclusions{std::move(list)}}, ReasonDialog::tr("exclusion"), author);
+    };
+    (new ReasonDialog(session, QStringLiteral("exclude"), words, act, parent))->open();
+}
+
+void askToCountAgain(Session& session, std::size_t position, QWidget* parent) {
+    const Study& study = *session.study();
+    const Exclusion& exclusion = study.exclusions[position];
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Count again");
+    words.texts = {ReasonDialog::tr("%1 was excluded: %2. It will count again.")
+                       .arg(asSentence(placeOf(exclusion, study)), shown(exclusion.reason))};
+    words.reasonLabel = ReasonDialog::tr("&Reason");
+    words.placeholder = ReasonDialog::tr("e.g. wrong visit was named");
+    words.button = ReasonDialog::tr("Count again");
+    const auto act = [&session, gone = exclusion](const Authorship& author) {
+        std::vector<Exclusion> list = session.study()->exclusions;
+        const auto found = std::find(list.begin(), list.end(), gone);
+        if (found != list.end()) {
+            list.erase(found);
+        }
+        return session.changeAs({SetExclusions{std::move(list)}}, ReasonDialog::tr("end of an exclusion"),
+                                author);
+    };
+    (new ReasonDialog(session, QStringLiteral("countAgain"), words, act, parent))->open();
+}
+
+void askToAccept(Session& session, const Problem& problem, QWidget* parent) {
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Accept a warning");
+    words.texts = {
+        asSentence(shown(problem.what)) + u'.',
+        ReasonDialog::tr("The warning stays in the list and in the report, with your reason beside it.")};
+    words.reasonLabel = ReasonDialog::tr("Accepted &because");
+    words.placeholder = ReasonDialog::tr("e.g. measured again in the laboratory, same value");
+    words.button = ReasonDialog::tr("Accept");
+    const auto act = [&session, problem](const Authorship& author) {
+        Acceptance acceptance;
+        acceptance.check = problem.check;
+        acceptance.subject = problem.subject;
+        acceptance.food = problem.food;
+        acceptance.visit = problem.visit > 0 ? std::optional(problem.visit) : std::nullopt;
+        acceptance.analyte = problem.analyte;
+        acceptance.timeMin = problem.timeMin;
+        acceptance.because = plain(author.why);
+        acceptance.by = plain(author.by);
+        acceptance.on = today();
+        std::vector<Acceptance> list = session.study()->accepted;
+        list.push_back(std::move(acceptance));
+        return session.changeAs({SetAccepted{std::move(list)}}, ReasonDialog::tr("acceptance"), author);
+    };
+    (new ReasonDialog(session, QStringLiteral("accept"), words, act, parent))->open();
+}
+
+void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent) {
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Open a warning again");
+    words.texts = {
+        asSentence(shown(problem.what)) + u'.',
+        ReasonDialog::tr("It was accepted: %1. It will be open again.").arg(shown(problem.acceptedBecause))};
+    words.reasonLabel = ReasonDialog::tr("&Reason");
+    words.placeholder = ReasonDialog::tr("e.g. the sheet says otherwise");
+    words.button = ReasonDialog::tr("Open again");
+    const auto act = [&session, problem](const Authorship& author) {
+        std::vector<Acceptance> list = session.study()->accepted;
+        std::erase_if(list, [&](const Acceptance& one) { return accepts(one, problem); });
+        return session.changeAs({SetAccepted{std::move(list)}}, ReasonDialog::tr("end of an acceptance"),
+                                author);
+    };
+    (new ReasonDialog(session, QStringLiteral("openAgain"), words, act, parent))->open();
+}
+
+QString placeOf(const Exclusion& exclusion, const Study& study) {
+    QStringList parts;
+    if (!exclusion.subject.empty()) {
+        parts << ReasonDialog::tr("subject %1").arg(shown(exclusion.subject));
+    }
+    if (!exclusion.food.empty()) {
+        parts << shown(labelOf(study, exclusion.food));
+    }
+    if (exclusion.visit) {
+        parts << ReasonDialog::tr("visit %1").arg(*exclusion.visit);
+    }
+    if (!exclusion.analyte.empty()) {
+        parts << shown(exclusion.analyte);
+    }
+    if (exclusion.timeMin) {
+        parts << ReasonDialog::tr("%1 min").arg(*exclusion.timeMin);
+    }
+    return parts.join(QStringLiteral(", "));
+}
+
+std::size_t drawsOf(const Exclusion& exclusion, const Study& study) {
+    std::size_t count = 0;
+    CurveSeries place;
+    place.analyte = static_cast<std::uint32_t>(findAnalyte(study, exclusion.analyte).value_or(0));
+    for (std::size_t i = 0; i < study.draws.size(); ++i) {
+        place.subject = study.draws[i].subject;
+        place.food = study.draws[i].food;
+        place.visit = study.draws[i].visit;
+        count += excludes(exclusion, study, place) || excludesSample(exclusion, study, place, i) ? 1 : 0;
+    }
+    return count;
+}
+
+}  // namespace aftercurve

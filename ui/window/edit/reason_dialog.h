@@ -1,0 +1,69 @@
+#pragma once
+
+#include <QDialog>
+#include <functional>
+
+#include "core/study/study.h"
+#include "ui/window/session.h"
+
+class QDialogButtonBox;
+class QLabel;
+class QLineEdit;
+class QPushButton;
+
+namespace aftercurve {
+
+/// What a dialog that asks for a reason says.
+struct ReasonWords {
+    QString title;
+    std::vector<QString> texts;  ///< paragraphs above the fields
+    QString reasonLabel;         ///< "&Reason"
+    QString placeholder;
+    QString button;
+};
+
+/// Asks who decides something and why, and has it done. It stays open, with the words of the problem, where
+/// it could not be done.
+class ReasonDialog : public QDialog {
+    Q_OBJECT
+
+  public:
+    using Act = std::function<Result<Done>(const Authorship& author)>;
+
+    /// `name` is the stem of the object names: "exclude" gives excludeDialog, exclude.reason, exclude.by and
+    /// exclude.go.
+    ReasonDialog(Session& session, const QString& name, const ReasonWords& words, Act act, QWidget* parent);
+
+    void accept() override;
+
+  private:
+    void check();
+
+    Session& session_;
+    Act act_;
+    QLineEdit* reason_;
+    QLineEdit* by_;
+    QLabel* refusal_;
+    QDialogButtonBox* buttons_;
+    QPushButton* go_;
+};
+
+/// Excludes what `proposal` names (reason, by and date are asked for), as one step that can be undone.
+void askToExclude(Session& session, const Exclusion& proposal, QWidget* parent);
+
+/// Takes the exclusion at `position` away.
+void askToCountAgain(Session& session, std::size_t position, QWidget* parent);
+
+/// Lets a warning of a check stand, with a reason.
+void askToAccept(Session& session, const Problem& problem, QWidget* parent);
+
+/// Takes back the acceptances that let this warning stand.
+void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent);
+
+/// "subject 03, Rye bread, visit 1, glucose, 30 min", for an exclusion.
+QString placeOf(const Exclusion& exclusion, const Study& study);
+
+/// Draws of the study that an exclusion names.
+std::size_t drawsOf(const Exclusion& exclusion, const Study& study);
+
+}  // namespace aftercurve

@@ -1,0 +1,145 @@
+#include <QDir>
+#include <QFileInfo>
+#include <QMessageBox>
+#include <QStatusBar>
+#include <filesystem>
+
+#include "core/edit/save_study.h"
+#include "ui/models/text.h"
+#include "ui/window/main_window.h"
+#include "ui/window/notice_bar.h"
+#include "ui/window/pages/page.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr int noticeMs = 6000;
+
+}  // namespace
+
+void MainWindow::tellFailure(const char* name, const QString& title, const Problem& problem) {
+    auto* box = new QMessageBox(QMessageBox::Warning, title, asSentence(shown(problem.what)) + u'.',
+                                QMessageBox::Ok, this);
+    box->setObjectName(QLatin1String(name));
+    const QString remedy = shown(problem.remedy);
+    box->setInformativeText(remedy.isEmpty() ? QString() : asSentence(remedy) + u'.');
+    box->setAttribute(Qt::WA_DeleteOnClose);
+    box->open();
+}
+
+bool MainWindow::save() {
+    const Result<Done> saved = session_->save();
+    if (!saved) {
+        tellFailure("saveFailure", tr("The study was not saved"), saved.problem());
+        return false;
+    }
+    notices_->take(QStringLiteral("changedOnDisk"));
+    statusBar()->showMessage(tr("Saved in %1").arg(QDir::toNativeSeparators(session_->folder())), noticeMs);
+    return true;
+}
+
+void MainWindow::saveCopy() {
+    const QString folder =
+        setup_.askFolder(this, setup_.settings->value(QStringLiteral("lastStudyFolder")).toString());
+    if (folder.isEmpty()) {
+        return;
+    }
+    Study copy = *session_->study();
+    copy.plan = session_->plan();
+    const Result<Done> done = writeNewStudy(std::filesystem::path(folder.toStdU16String()), copy);
+    if (!done) {
+        tellFailure("saveFailure", tr("The copy was not written"), done.problem());
+        return;
+    }
+    session_->abandonChanges();
+    session_->open(folder);
+}
+
+void MainWindow::takeInFiles(const QStringList& files) {
+    auto* window = new TakeInWindow(setup_.takeIn, this);
+    connect(window, &TakeInWindow::studyWritten, this, &MainWindow::openStudy);
+    window->open();
+    QStringList chosen = files.isEmpty() ? setup_.takeIn.files(window) : files;
+    if (!chosen.isEmpty()) {
+        window->openFiles(chosen);
+    }
+}
+
+void MainWindow::buildNotices() {
+    connect(session_, &Session::changedOnDisk, this, &MainWindow::showChangedOnDisk);
+    connect(session_, &Session::safetyFailed, this, [this](const Problem& problem) {
+        notices_->tell(
+            QStringLiteral("safety"), Severity::error,
+            tr("Unsaved changes are not kept against a crash: %1. Save often.").arg(shown(problem.what)));
+    });
+    session_->setAuthorship({setup_.settings->value(QStringLiteral("author")).toString(), {}});
+    connect(session_, &Session::authorshipChanged, this,
+            [this] { setup_.settings->setValue(QStringLiteral("author"), session_->authorship().by); });
+}
+
+void MainWindow::showSafetyNotices() {
+    if (const QString why = session_->readOnlyBecause(); !why.isEmpty()) {
+        notices_->tell(QStringLiteral("readOnly"), Severity::warning,
+                       tr("The study can be looked at, not changed: %1.").arg(why),
+                       {{tr("Save a copy…"), QStringLiteral("notice.saveCopy"), [this] { saveCopy(); }}});
+    }
+    const Recovery* left = session_->leftBehind();
+    if (left == nullptr) {
+        return;
+    }
+    const QString since = shown(left->base.since).left(16).replace(u'T', u' ');
+    const QString who = left->base.by.empty() ? tr("somebody") : shown(left->base.by);
+    const auto count = static_cast<int>(left->edits.size());
+    const NoticeAction drop{tr("Drop them"), QStringLiteral("notice.dropLeft"),
+                            [this] { session_->dropLeftBehind(); }};
+    if (!left->changed.empty()) {
+        notices_->tell(
+            QStringLiteral("leftBehind"), Severity::warning,
+            tr("%n change(s) made by %1 since %2 UTC were not saved, and the files have changed since, so "
+               "that they cannot be made again.",
+               nullptr, count)
+                .arg(who, since),
+            {drop});
+        return;
+    }
+    notices_->tell(
+        QStringLiteral("leftBehind"), Severity::warning,
+        tr("%n change(s) made by %1 since %2 UTC were not saved when the program ended.", nullptr, count)
+            .arg(who, since),
+        {{tr("Take them up again"), QStringLiteral("notice.takeUp"),
+          [this] {
+              if (const Result<Done> done = session_->takeUpLeftBehind(); !done) {
+                  tellFailure("takeUpFailure", tr("Not every change could be made again"), done.problem());
+              }
+          }},
+         drop});
+}
+
+void MainWindow::showChangedOnDisk(const QStringList& files) {
+    notices_->tell(
+        QStringLiteral("changedOnDisk"), Severity::warning,
+        tr("Another program changed %1. What is shown here is the study as it was read; it cannot be "
+           "saved over the change.")
+            .arg(files.join(QStringLiteral(", "))),
+        {{tr("Read again"), QStringLiteral("notice.readAgain"),
+          [this] {
+              if (mayLoseChanges()) {
+                  session_->open(session_->folder());
+              }
+          }},
+         {tr("Save a copy…"), QStringLiteral("notice.saveCopyOfChanged"), [this] { saveCopy(); }}});
+}
+
+void MainWindow::showExclusionsNotice() {
+    if (!session_->exclusionsIgnored()) {
+        notices_->take(QStringLiteral("exclusions"));
+    } else if (notices_->textOf(QStringLiteral("exclusions")).isEmpty()) {
+        notices_->tell(QStringLiteral("exclusions"), Severity::warning,
+                       tr("All results are shown as if nothing were excluded."),
+                       {{tr("Leave out what is excluded"), QStringLiteral("notice.exclude"),
+                         [this] { session_->ignoreExclusions(false); }}});
+    }
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,204 @@
+#include <QDateTime>
+#include <algorithm>
+#include <filesystem>
+
+#include "core/findings/validate_plan.h"
+#include "ui/models/text.h"
+#include "ui/window/edit/study_edit.h"
+#include "ui/window/session.h"
+
+namespace aftercurve {
+
+namespace {
+
+std::string now() {
+    return plain(QDateTime::currentDateTimeUtc().toString(Qt::ISODate));
+}
+
+Problem refusal(std::string what, std::string remedy) {
+    Problem problem;
+    problem.what = std::move(what);
+    problem.remedy = std::move(remedy);
+    return problem;
+}
+
+}  // namespace
+
+void Session::setAuthorship(const Authorship& author) {
+    if (author.by != authorship_.by || author.why != authorship_.why) {
+        authorship_ = author;
+        Q_EMIT authorshipChanged();
+    }
+}
+
+Result<Done> Session::change(const std::vector<Change>& changes, const QString& name) {
+    return changeAs(changes, name, authorship_);
+}
+
+Result<Done> Session::changeAs(const std::vector<Change>& changes, const QString& name,
+                               const Authorship& author) {
+    if (!study_) {
+        return refusal("there is no study to change", "open one");
+    }
+    if (!readOnlyBecause().isEmpty()) {
+        return refusal("the study cannot be changed here: " + plain(readOnlyBecause()), "save a copy of it");
+    }
+    if (author.by.trimmed().isEmpty() || author.why.trimmed().isEmpty()) {
+        return refusal("who changes the study, and why, is not said yet",
+                       "fill in both beside the table; they go into the ledger with every change");
+    }
+    Study trial = *study_;
+    trial.plan = plan_;
+    std::vector<Change> inverses;
+    for (const Change& one : changes) {
+        Result<Change> back = apply(trial, one);
+        if (!back) {
+            return back.problem();
+        }
+        inverses.push_back(std::move(back).value());
+    }
+    undo_.push(new StudyEdit(*this, name, changes, std::move(inverses), author));
+    return Done{};
+}
+
+void Session::applyChanges(const std::vector<Change>& changes, const Authorship& author) {
+    auto edited = std::make_shared<Study>(*study_);
+    edited->plan = plan_;
+    for (const Change& one : changes) {
+        // Each was tried before it came on the undo stack, whose order keeps it fitting.
+        [[maybe_unused]] const bool fits = apply(*edited, one).ok();
+        Q_ASSERT(fits);
+        noteForRecovery(one, author);
+    }
+    // The name of a food may stand in the plan.
+    const bool planChanged = edited->plan != plan_;
+    plan_ = edited->plan;
+    study_ = std::move(edited);
+    planErrors_ = validatePlan(*study_, plan_);
+    std::erase_if(planErrors_, [](const Problem& problem) { return problem.severity != Severity::error; });
+    Q_EMIT studyEdited();
+    if (planChanged || !planErrors_.empty()) {
+        Q_EMIT this->planChanged();
+    }
+    compute();
+}
+
+void Session::makeChanges(const std::vector<Change>& changes, int step, const Authorship& author) {
+    Study before = *study_;
+    before.plan = plan_;
+    journal_.add(before, changes, step, author, now());
+    applyChanges(changes, author);
+}
+
+void Session::takeBackChanges(const std::vector<Change>& changes, int step, const Authorship& author) {
+    if (!journal_.takeAway(step)) {
+        Study before = *study_;
+        before.plan = plan_;
+        const Authorship back{author.by, tr("taken back: %1").arg(author.why)};
+        journal_.add(before, changes, step, back, now());
+    }
+    applyChanges(changes, author);
+}
+
+std::vector<MadeChange> Session::unsavedChanges() const {
+    std::vector<MadeChange> changes = journal_.changes();
+    if (plan_ != savedPlan_) {
+        Study before = *study_;
+        before.plan = savedPlan_;
+        MadeChange made;
+        made.change = SetPlan{plan_};
+        made.text = describe(before, made.change);
+        made.by = plain(authorship_.by);
+        made.why = plain(authorship_.why);
+        made.on = now();
+        changes.push_back(std::move(made));
+    }
+    return changes;
+}
+
+void Session::ignoreExclusions(bool ignore) {
+    if (study_ && ignore != exclusionsIgnored_) {
+        exclusionsIgnored_ = ignore;
+        compute();
+        Q_EMIT planChanged();
+    }
+}
+
+QString Session::readOnlyBecause() const {
+    return guard_ ? guard_->readOnlyBecause() : QString();
+}
+
+void Session::guardFolder() {
+    guard_.reset();  // frees the lock of the folder before, which may be this one
+    guard_ = std::make_unique<StudyGuard>(std::filesystem::path(folder_.toStdU16String()), study_->inputs);
+    connect(guard_.get(), &StudyGuard::changedOnDisk, this, &Session::changedOnDisk);
+    connect(guard_.get(), &StudyGuard::logFailed, this, &Session::safetyFailed);
+}
+
+void Session::noteForRecovery(const Change& change, const Authorship& author) {
+    if (guard_ && !replaying_) {
+        guard_->note(change, author);
+    }
+}
+
+const Recovery* Session::leftBehind() const {
+    return guard_ && guard_->recovery() ? &*guard_->recovery() : nullptr;
+}
+
+Result<Done> Session::takeUpLeftBehind() {
+    if (leftBehind() == nullptr) {
+        return Done{};
+    }
+    std::optional<Problem> problem;
+    const std::vector<LoggedChange> changes = loggedChanges(*leftBehind(), problem);
+    replaying_ = true;
+    for (const LoggedChange& one : changes) {
+        if (const auto* plan = std::get_if<SetPlan>(&one.change)) {
+            editPlan(plan->plan, PlanPart::whole);
+            continue;
+        }
+        if (const Result<Done> done = changeAs({one.change}, tr("change taken up again"), one.author);
+            !done) {
+            problem = done.problem();
+            break;
+        }
+    }
+    replaying_ = false;
+    guard_->resumeRecovery();
+    return problem ? Result<Done>(*problem) : Result<Done>(Done{});
+}
+
+void Session::dropLeftBehind() {
+    if (guard_) {
+        guard_->discardRecovery();
+    }
+}
+
+void Session::abandonChanges() {
+    if (guard_ && leftBehind() == nullptr) {
+        guard_->settle(study_->inputs);
+    }
+}
+
+Result<Done> Session::save() {
+    auto saving = std::make_shared<Study>(*study_);
+    saving->plan = plan_;
+    const std::filesystem::path folder(folder_.toStdU16String());
+    Result<Done> done = saveStudy(folder, *saving, unsavedChanges());
+    if (done) {
+        const bool current = resultsStudy_ == study_;
+        study_ = std::move(saving);
+        if (current) {
+            resultsStudy_ = study_;
+        }
+        savedPlan_ = plan_;
+        journal_.clear();
+        guard_->settle(study_->inputs);
+        undo_.setClean();
+        Q_EMIT studyEdited();
+        Q_EMIT saved();
+    }
+    return done;
+}
+
+}  // namespace aftercurve
