@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/files/csv_cell.h"
 #include "core/files/excerpt.h"
 #include "core/files/privacy_columns.h"
 
@@ -61,7 +62,7 @@ std::optional<CsvHeader> readCsvHeader(DelimitedScanner& scanner, std::string_vi
     CsvHeader header;
     header.row = scanner.row();
     for (const std::string_view cell : scanner.cells()) {
-        header.names.emplace_back(trimmed(cell));
+        header.names.emplace_back(textIn(trimmed(cell)));
     }
     return header;
 }

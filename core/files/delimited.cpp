@@ -116,6 +116,7 @@ DelimitedScanner::Step DelimitedScanner::scanRow() {
     const std::size_t left = text_.size() - begin;
     const std::size_t stop = left > lineBytes_ ? begin + lineBytes_ + 1 : text_.size();
     row_ = line_;
+    begin_ = begin;
     count_ = 0;
     kept_ = 0;
     scratch_.clear();

@@ -46,6 +46,8 @@ class DelimitedScanner {
     std::size_t row() const { return row_; }
     /// Physical line on which what follows offset() begins.
     std::size_t line() const { return line_; }
+    /// Offset of the first byte of the row; its last is before offset(), the line end between.
+    std::size_t begin() const { return begin_; }
     /// The longest row that is read.
     std::size_t lineBytes() const { return lineBytes_; }
     /// Bytes read so far.
@@ -79,6 +81,7 @@ class DelimitedScanner {
     std::size_t block_ = std::string_view::npos;  ///< begin of the 64 bytes that ends_ describes
     std::uint64_t ends_ = 0;                      ///< bit i: byte i of the block ends a plain cell
     std::size_t row_ = 0;
+    std::size_t begin_ = 0;
     std::size_t count_ = 0;
     std::size_t kept_ = 0;
     std::vector<std::string_view> cells_;

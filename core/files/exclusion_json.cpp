@@ -55,9 +55,9 @@ Json entryFor(const Exclusion& exclusion) {
 
 Json entryFor(const Acceptance& acceptance) {
     Json entry = Json::object();
-    putText(entry, "check", acceptance.check);
+    entry["check"] = acceptance.check;
     putPlace(entry, acceptance);
-    putText(entry, "because", acceptance.because);
+    entry["because"] = acceptance.because;
     putText(entry, "by", acceptance.by);
     putText(entry, "on", acceptance.on);
     return entry;

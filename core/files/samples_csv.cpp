@@ -2,11 +2,12 @@
 
 #include <algorithm>
 #include <cassert>
-#include <charconv>
 #include <limits>
 #include <string>
 #include <tuple>
 
+#include "core/files/cell_rules.h"
+#include "core/files/csv_cell.h"
 #include "core/files/excerpt.h"
 #include "core/files/large_pages.h"
 #include "core/files/number_cell.h"
@@ -18,9 +19,6 @@ namespace aftercurve {
 namespace {
 
 constexpr std::size_t progressBytes = std::size_t{4} << 20;
-constexpr std::int32_t largestCount = 1'000'000;
-constexpr double largestTimeMin = 1e6;
-constexpr std::size_t longestRemark = 2000;
 
 bool allEmpty(std::span<const std::string_view> cells) {
     return std::all_of(cells.begin(), cells.end(),
@@ -42,8 +40,8 @@ struct SamplesReader::Row {
     /// A problem about a cell of this row, with the subject and food as they are written.
     Problem problem(std::string_view column, std::string what, std::string remedy) const {
         Problem found = problemAt(fileName, line, column, std::move(what), std::move(remedy));
-        found.subject = shortened(at(columns.subject));
-        found.food = shortened(at(columns.food));
+        found.subject = shortened(textIn(at(columns.subject)));
+        found.food = shortened(textIn(at(columns.food)));
         return found;
     }
 };
@@ -191,7 +189,7 @@ bool SamplesReader::readRow(const Row& row) {
 }
 
 std::optional<std::uint32_t> SamplesReader::subjectOf(const Row& row) {
-    const std::string_view id = row.at(row.columns.subject);
+    const std::string_view id = textIn(row.at(row.columns.subject));
     if (lastSubject_ < study_.subjects.size() && study_.subjects[lastSubject_].id == id &&
         subjectSeen_[lastSubject_]) {
         return lastSubject_;
@@ -226,7 +224,7 @@ void SamplesReader::warnUndeclaredSubject(const Row& row, const std::string& id)
 }
 
 std::optional<std::uint32_t> SamplesReader::foodOf(const Row& row) {
-    const std::string_view id = row.at(row.columns.food);
+    const std::string_view id = textIn(row.at(row.columns.food));
     if (study_.foods[lastFood_].id == id) {
         return lastFood_;
     }
@@ -251,13 +249,7 @@ std::optional<std::int32_t> SamplesReader::countOf(const Row& row, std::optional
         return absent;
     }
     const std::string_view cell = row.at(*column);
-    if (cell.size() == 1 && cell[0] >= '1' && cell[0] <= '9') {
-        return cell[0] - '0';
-    }
-    std::int32_t count = 0;
-    const auto parsed = std::from_chars(cell.data(), cell.data() + cell.size(), count);
-    if (parsed.ec == std::errc{} && parsed.ptr == cell.data() + cell.size() && count >= 1 &&
-        count <= largestCount) {
+    if (const auto count = countIn(cell)) {
         return count;
     }
     if (absent == 0 && readNumber(cell).kind == NumberKind::missing) {
@@ -273,15 +265,11 @@ std::optional<std::int32_t> SamplesReader::countOf(const Row& row, std::optional
 
 std::optional<double> SamplesReader::timeIn(const Row& row, std::size_t column, std::string_view name) {
     const std::string_view cell = row.at(column);
-    const NumberCell time = readNumber(cell);
-    if (time.kind == NumberKind::value && time.value >= -largestTimeMin && time.value <= largestTimeMin) {
-        return time.value;
+    if (const auto minutes = minutesIn(cell)) {
+        return minutes;
     }
     problems_.add(Weight::fatal, [&] {
-        const std::string fault = time.kind == NumberKind::value
-                                      ? quote(cell) + " lies beyond 1000000 min either way"
-                                      : faultOf(time.kind, cell);
-        return row.problem(name, std::string{name} + ": " + fault,
+        return row.problem(name, std::string{name} + ": " + faultOfMinutes(cell),
                            "give the minutes from the first bite, fasting draws at or below 0");
     });
     return std::nullopt;
@@ -323,18 +311,17 @@ void SamplesReader::readExtras(const Row& row, const Times& times, std::int32_t 
         study_.replicate.push_back(replicate);
     }
     if (row.columns.remark) {
-        const std::string_view text = row.at(*row.columns.remark);
-        if (text.size() > longestRemark) {
+        FreeText remark = freeTextIn(row.at(*row.columns.remark));
+        if (remark.shortened) {
             problems_.add(Weight::warning, [&] {
                 return row.problem("remark",
-                                   "the remark is longer than " + std::to_string(longestRemark) +
+                                   "the remark is longer than " + std::to_string(longestText) +
                                        " bytes; the rest is not shown",
                                    "shorten it");
             });
         }
-        if (!text.empty()) {
-            study_.remarks.push_back(
-                {static_cast<std::uint32_t>(draws - 1), printable(text.substr(0, longestRemark))});
+        if (!remark.text.empty()) {
+            study_.remarks.push_back({static_cast<std::uint32_t>(draws - 1), std::move(remark.text)});
         }
     }
 }
@@ -344,7 +331,7 @@ void SamplesReader::readConcentrations(const Row& row, const Draw& draw) {
         values.emplace_back();
     }
     for (const AnalyteColumn& column : row.columns.analytes) {
-        const std::string_view cell = row.cells[column.column];
+        const std::string_view cell = row.at(column.column);
         const NumberCell number = readNumber(cell);
         if (number.kind == NumberKind::missing) {
             continue;
@@ -353,29 +340,28 @@ void SamplesReader::readConcentrations(const Row& row, const Draw& draw) {
             study_.belowLimit.push_back({static_cast<std::uint32_t>(study_.draws.size() - 1),
                                          static_cast<std::uint32_t>(column.analyte),
                                          number.value * column.factor});
-        } else if (number.kind != NumberKind::value) {
-            addFlaw(row, draw, column, faultOf(number.kind, cell), remedyFor(number.kind));
-        } else if (number.value < 0.0) {
-            addFlaw(row, draw, column, quote(cell) + " is negative; a concentration cannot be",
-                    "check the value, or enter NA");
+        } else if (number.kind != NumberKind::value || number.value < 0.0) {
+            addFlaw(row, draw, column, number);
         } else {
             study_.concentrations[column.analyte].back() = number.value * column.factor;
         }
     }
 }
 
-void SamplesReader::addFlaw(const Row& row, const Draw& draw, const AnalyteColumn& column, std::string reason,
-                            std::string remedy) {
+void SamplesReader::addFlaw(const Row& row, const Draw& draw, const AnalyteColumn& column,
+                            const NumberCell& number) {
     const Analyte& analyte = study_.analytes[column.analyte];
+    const std::string_view cell = row.at(column.column);
+    std::string reason = faultOfConcentration(number, cell);
     problems_.add(Weight::error, [&] {
-        Problem problem = row.problem(analyte.id, analyte.id + ": " + reason, std::move(remedy));
+        Problem problem = row.problem(analyte.id, analyte.id + ": " + reason, remedyForConcentration(number));
         problem.visit = draw.visit;
         problem.analyte = analyte.id;
         problem.timeMin = draw.timeMin;
         return problem;
     });
     study_.flaws.push_back({static_cast<std::uint32_t>(study_.draws.size() - 1),
-                            static_cast<std::uint32_t>(column.analyte), std::move(reason)});
+                            static_cast<std::uint32_t>(column.analyte), std::move(reason), flawTextOf(cell)});
 }
 
 void SamplesReader::noteNominalTimes() {
@@ -388,17 +374,27 @@ void SamplesReader::noteNominalTimes() {
     }
 }
 
-void SamplesReader::finish() {
-    const auto place = [](const BelowLimit& b) { return std::tuple{b.draw, b.analyte}; };
-    std::sort(study_.belowLimit.begin(), study_.belowLimit.end(),
-              [&](const BelowLimit& a, const BelowLimit& b) { return place(a) < place(b); });
-    // A file without the column comes after one that has it.
-    if (!study_.nominalMin.empty()) {
+/// A file without the column comes after one that has it; a column that says nothing counts as none.
+void SamplesReader::settleExtras() {
+    if (std::any_of(study_.nominalMin.begin(), study_.nominalMin.end(), [](auto time) { return time; })) {
         study_.nominalMin.resize(study_.draws.size());
+    } else {
+        study_.nominalMin.clear();
     }
-    if (!study_.replicate.empty()) {
+    if (std::any_of(study_.replicate.begin(), study_.replicate.end(), [](auto n) { return n != 1; })) {
         study_.replicate.resize(study_.draws.size(), 1);
+    } else {
+        study_.replicate.clear();
     }
+}
+
+void SamplesReader::finish() {
+    const auto byPlace = [](const auto& a, const auto& b) {
+        return std::tuple{a.draw, a.analyte} < std::tuple{b.draw, b.analyte};
+    };
+    std::sort(study_.belowLimit.begin(), study_.belowLimit.end(), byPlace);
+    std::sort(study_.flaws.begin(), study_.flaws.end(), byPlace);
+    settleExtras();
     noteNominalTimes();
     for (std::size_t i = 0; i < states_.size(); ++i) {
         const Analyte& analyte = study_.analytes[i];

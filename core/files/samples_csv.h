@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/files/id_index.h"
+#include "core/files/number_cell.h"
 #include "core/files/problem_list.h"
 #include "core/files/samples_header.h"
 #include "core/files/study_folder.h"
@@ -32,6 +33,7 @@ class SamplesReader {
 
   private:
     void noteNominalTimes();
+    void settleExtras();
     struct Row;
 
     void reserve(std::string_view text);
@@ -46,8 +48,7 @@ class SamplesReader {
     std::optional<Times> timesOf(const Row& row);
     void readExtras(const Row& row, const Times& times, std::int32_t replicate);
     void readConcentrations(const Row& row, const Draw& draw);
-    void addFlaw(const Row& row, const Draw& draw, const AnalyteColumn& column, std::string reason,
-                 std::string remedy);
+    void addFlaw(const Row& row, const Draw& draw, const AnalyteColumn& column, const NumberCell& number);
     void warnUndeclaredSubject(const Row& row, const std::string& id);
 
     Study& study_;

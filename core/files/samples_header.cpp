@@ -11,20 +11,6 @@ namespace aftercurve {
 
 namespace {
 
-/// "glucose [mg/dL]" taken apart.
-struct NameAndUnit {
-    std::string_view name;
-    std::string_view unit;
-};
-
-NameAndUnit splitUnit(std::string_view column) {
-    const std::size_t open = column.rfind('[');
-    if (open == std::string_view::npos || column.back() != ']') {
-        return {column, {}};
-    }
-    return {trimmed(column.substr(0, open)), trimmed(column.substr(open + 1, column.size() - open - 2))};
-}
-
 std::string shortNumber(double value) {
     std::array<char, 32> text{};
     const auto end =
@@ -175,6 +161,14 @@ class HeaderReading {
 };
 
 }  // namespace
+
+NameAndUnit splitUnit(std::string_view column) {
+    const std::size_t open = column.rfind('[');
+    if (open == std::string_view::npos || column.back() != ']') {
+        return {column, {}};
+    }
+    return {trimmed(column.substr(0, open)), trimmed(column.substr(open + 1, column.size() - open - 2))};
+}
 
 std::optional<SamplesColumns> findSamplesColumns(const CsvHeader& header, std::string_view file, Study& study,
                                                  const std::vector<ConversionOptions>& conversions,

@@ -38,6 +38,13 @@ struct AnalyteState {
     bool unitFromHeader = false;   ///< the unit was taken from a header
 };
 
+/// "glucose [mg/dL]" taken apart; no unit where there are no brackets.
+struct NameAndUnit {
+    std::string_view name;
+    std::string_view unit;
+};
+NameAndUnit splitUnit(std::string_view column);
+
 /// Finds the columns by their names. Fatal: subject, food or time_min missing, a name that is there twice, a
 /// unit in a header that cannot be converted. Where study.json gives no unit, that of the header becomes the
 /// analyte's. Conversions and unused columns are noted.

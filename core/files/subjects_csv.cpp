@@ -3,6 +3,8 @@
 #include <array>
 #include <memory>
 
+#include "core/files/cell_rules.h"
+#include "core/files/csv_cell.h"
 #include "core/files/csv_header.h"
 #include "core/files/excerpt.h"
 #include "core/files/id_index.h"
@@ -13,8 +15,6 @@ namespace aftercurve {
 
 namespace {
 
-constexpr double oldestY = 130.0;
-constexpr double largestBmi = 200.0;
 constexpr std::size_t longestCode = 100;
 
 struct SubjectColumns {
@@ -95,7 +95,7 @@ class SubjectsReading {
     void readRow(const DelimitedScanner& scanner) {
         const auto cells = scanner.cells();
         Subject subject;
-        subject.id = std::string{trimmed(cells[*columns_.subject])};
+        subject.id = std::string{textIn(trimmed(cells[*columns_.subject]))};
         if (const std::string fault = faultOfSubjectCode(subject.id); !fault.empty()) {
             problems_.add(Weight::fatal, [&] {
                 return problemAt(file_, scanner.row(), "subject", fault, "give each subject a short code");
@@ -112,16 +112,31 @@ class SubjectsReading {
             });
             return;
         }
-        subject.sequence = words(scanner, columns_.sequence);
-        subject.sex = words(scanner, columns_.sex);
+        subject.sequence = words(scanner, columns_.sequence, "sequence", subject.id);
+        subject.sex = words(scanner, columns_.sex, "sex", subject.id);
         subject.ageY = number(scanner, columns_.ageY, "age_y", oldestY, subject.id);
         subject.bmiKgM2 = number(scanner, columns_.bmiKgM2, "bmi_kg_m2", largestBmi, subject.id);
         study_.subjects.push_back(std::move(subject));
     }
 
-    static std::string words(const DelimitedScanner& scanner, std::optional<std::size_t> column) {
+    std::string words(const DelimitedScanner& scanner, std::optional<std::size_t> column, const char* name,
+                      const std::string& subject) {
         const std::string_view cell = column ? trimmed(scanner.cells()[*column]) : std::string_view{};
-        return readNumber(cell).kind == NumberKind::missing ? std::string{} : printable(cell);
+        if (readNumber(cell).kind == NumberKind::missing) {
+            return {};
+        }
+        FreeText text = freeTextIn(cell);
+        if (text.shortened) {
+            problems_.add(Weight::warning, [&] {
+                Problem problem = problemAt(file_, scanner.row(), name,
+                                            std::string{name} + " is longer than " +
+                                                std::to_string(longestText) + " bytes; the rest is not read",
+                                            "shorten it");
+                problem.subject = subject;
+                return problem;
+            });
+        }
+        return std::move(text.text);
     }
 
     std::optional<double> number(const DelimitedScanner& scanner, std::optional<std::size_t> column,

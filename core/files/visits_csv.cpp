@@ -1,13 +1,14 @@
 #include "core/files/visits_csv.h"
 
 #include <array>
-#include <charconv>
 #include <chrono>
 #include <memory>
 #include <set>
 #include <string>
 #include <tuple>
 
+#include "core/files/cell_rules.h"
+#include "core/files/csv_cell.h"
 #include "core/files/csv_header.h"
 #include "core/files/excerpt.h"
 #include "core/files/id_index.h"
@@ -18,8 +19,6 @@
 namespace aftercurve {
 
 namespace {
-
-constexpr int largestCount = 1'000'000;
 
 /// The digits of text[from, from + length) as a number; -1 where they are not digits.
 int digits(std::string_view text, std::size_t from, std::size_t length) {
@@ -124,8 +123,8 @@ class VisitsReading {
                 const char* remedy) {
         problems_.add(weight, [&] {
             Problem problem = problemAt(file_, scanner.row(), column, fault, remedy);
-            problem.subject = shortened(cell(scanner, columns_.subject));
-            problem.food = shortened(cell(scanner, columns_.food));
+            problem.subject = shortened(textIn(cell(scanner, columns_.subject)));
+            problem.food = shortened(textIn(cell(scanner, columns_.food)));
             return problem;
         });
     }
@@ -133,12 +132,12 @@ class VisitsReading {
     void readRow(const DelimitedScanner& scanner) {
         VisitRecord record;
         record.row = static_cast<std::uint32_t>(scanner.row());
-        const std::string_view subject = cell(scanner, columns_.subject);
+        const std::string_view subject = textIn(cell(scanner, columns_.subject));
         if (const std::string fault = faultOfSubjectCode(subject); !fault.empty()) {
             report(Weight::fatal, scanner, "subject", fault, "give the subject's code");
             return;
         }
-        const std::string_view foodId = cell(scanner, columns_.food);
+        const std::string_view foodId = textIn(cell(scanner, columns_.food));
         const auto food = findFood(study_, foodId);
         if (!food) {
             report(Weight::fatal, scanner, "food", "the food " + quote(foodId) + " is not declared",
@@ -171,7 +170,7 @@ class VisitsReading {
         record.date = checkedText(scanner, columns_.date, "date", isIsoDate, "is not a date YYYY-MM-DD");
         record.mealStart =
             checkedText(scanner, columns_.mealStart, "meal_start", isClockTime, "is not a clock time HH:MM");
-        record.remark = printable(cell(scanner, columns_.remark));
+        record.remark = remarkIn(scanner);
         study_.visits.push_back(std::move(record));
     }
 
@@ -181,18 +180,27 @@ class VisitsReading {
         if (readNumber(text).kind == NumberKind::missing) {
             return true;
         }
-        int value = 0;
-        const auto parsed = std::from_chars(text.data(), text.data() + text.size(), value);
-        if (parsed.ec != std::errc{} || parsed.ptr != text.data() + text.size() || value < 1 ||
-            value > largestCount) {
+        const auto value = countIn(text);
+        if (!value) {
             report(
                 Weight::fatal, scanner, name,
                 "the " + std::string{name} + " " + quote(text) + " is not a whole number from 1 to 1000000",
                 "number them 1, 2, 3, ...");
             return false;
         }
-        count = value;
+        count = *value;
         return true;
+    }
+
+    std::string remarkIn(const DelimitedScanner& scanner) {
+        FreeText remark = freeTextIn(cell(scanner, columns_.remark));
+        if (remark.shortened) {
+            report(
+                Weight::warning, scanner, "remark",
+                "the remark is longer than " + std::to_string(longestText) + " bytes; the rest is not shown",
+                "shorten it");
+        }
+        return std::move(remark.text);
     }
 
     std::string checkedText(const DelimitedScanner& scanner, std::optional<std::size_t> column,

@@ -3,6 +3,7 @@
 #include <unordered_map>
 
 #include "core/base/number_text.h"
+#include "core/files/csv_cell.h"
 
 namespace aftercurve {
 
@@ -30,25 +31,11 @@ std::string shownNumber(double value, const Column& column) {
     return fixedNumber(value, column.decimals);
 }
 
-bool spreadsheetWouldRun(std::string_view text) {
-    return !text.empty() && std::string_view{"=+-@\t\r"}.find(text.front()) != std::string_view::npos;
-}
-
 std::string csvText(std::string text) {
     if (spreadsheetWouldRun(text)) {
         text.insert(text.begin(), '\'');
     }
-    if (text.find_first_of(",\"\n\r") == std::string::npos) {
-        return text;
-    }
-    std::string quoted = "\"";
-    for (const char c : text) {
-        quoted += c;
-        if (c == '"') {
-            quoted += '"';
-        }
-    }
-    return quoted + "\"";
+    return quotedCell(text);
 }
 
 }  // namespace

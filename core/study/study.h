@@ -60,7 +60,8 @@ struct Draw {
 struct CellFlaw {
     std::uint32_t draw = 0;
     std::uint32_t analyte = 0;
-    std::string reason;  ///< e.g. "'5,4' is written with a decimal comma"
+    std::string reason;     ///< e.g. "'5,4' is written with a decimal comma"
+    std::string text = {};  ///< what stands in the cell, at most 400 bytes: "5,4"
 
     bool operator==(const CellFlaw&) const = default;
 };
@@ -150,12 +151,13 @@ struct Study {
     std::string visitsFile;                                          ///< empty where there is none
     std::vector<Draw> draws;                                         ///< in file order
     std::vector<std::vector<std::optional<double>>> concentrations;  ///< [analyte][draw], in Analyte::unit
-    std::vector<std::optional<double>> nominalMin;  ///< planned times; empty, or as long as `draws`
+    std::vector<std::optional<double>>
+        nominalMin;                       ///< planned times; empty (none given), or as long as `draws`
     std::vector<std::int32_t> replicate;  ///< number of the determination within its draw, from 1; empty (all
                                           ///< 1), or as long as `draws`
     std::vector<BelowLimit> belowLimit;   ///< by draw, then analyte
     std::vector<DrawRemark> remarks;      ///< by draw, at most one each
-    std::vector<CellFlaw> flaws;
+    std::vector<CellFlaw> flaws;          ///< by draw, then analyte
     std::vector<VisitRecord> visits;
     std::vector<Exclusion> exclusions;
     std::vector<Acceptance> accepted;

@@ -1,8 +1,11 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -34,10 +37,14 @@ std::vector<TableColumn> columnsOf(const Study& study, StudyTable table);
 std::size_t rowCount(const Study& study, StudyTable table);
 
 /// A cell as it is written in the files ("." as decimal mark, "" where missing, "<2" below the limit of
-/// quantification). `row` counts from 0 in the order of the Study.
+/// quantification), without the apostrophe that protects a text from spreadsheets. Concentrations are in the
+/// analyte's unit. What cannot be used as a concentration is given as it stands (CellFlaw::text). `row`
+/// counts from 0 in the order of the Study; empty where there is no such cell.
 std::string cellText(const Study& study, StudyTable table, std::size_t row, std::size_t column);
 
-/// A change of one cell, or of one row, or of a list. Texts are read by the same rules as the files.
+/// A change of one cell, or of one row, or of a list. Texts are read by the same rules as the files, but that
+/// an apostrophe is one, and that a control character, or a value which a reader would leave out with a
+/// warning, is refused. A new unit of an analyte leaves the numbers as they are.
 struct SetCell {
     StudyTable table = StudyTable::samples;
     std::size_t row = 0;
@@ -48,6 +55,10 @@ struct InsertRow {
     StudyTable table = StudyTable::samples;
     std::size_t row = 0;             ///< the new row's position; rowCount to append
     std::vector<std::string> cells;  ///< as columnsOf
+    /// Where a row that was removed stood, so that putting it back finds its line of the file again. New rows
+    /// leave both out: they belong to the file of the row before them. Not heeded where it does not fit.
+    std::optional<std::uint32_t> file = {};  ///< index into Study::sampleFiles
+    std::uint32_t line = 0;
 };
 struct RemoveRow {
     StudyTable table = StudyTable::samples;
@@ -70,10 +81,19 @@ using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, Se
 /// Applies a change and gives the change that takes it back. On failure the study is as before, and the
 /// problem says what the cell may hold. What a change of a cell brings with it:
 ///  - the id of a subject, food or analyte is renamed wherever exclusions, acceptances and the plan name it;
+///  it fails where one of them names the new id already;
+///  - a subject or food of a sample or a visit must be in its table; none is added by a change elsewhere;
 ///  - a cell that could not be used (Study::flaws) loses its flaw, or gets one where the new text is no
 ///  number;
 ///  - a subject, food or analyte that draws or visits refer to cannot be removed (exclude it instead).
 Result<Change> apply(Study& study, const Change& change);
+/// The same. Without these two a change that is not const would find std::apply, since it is a std::variant.
+inline Result<Change> apply(Study& study, Change& change) {
+    return apply(study, std::as_const(change));
+}
+inline Result<Change> apply(Study& study, Change&& change) {
+    return apply(study, std::as_const(change));
+}
 
 /// One line for a list of changes: "subject 03, bread, visit 1, 30 min, glucose: 71 → 7.1".
 std::string describe(const Study& before, const Change& change);

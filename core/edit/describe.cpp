@@ -1,0 +1,144 @@
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "core/base/number_text.h"
+#include "core/edit/edit.h"
+#include "core/edit/table_edits.h"
+#include "core/files/excerpt.h"
+#include "core/files/plan_json.h"
+
+namespace aftercurve {
+
+namespace {
+
+std::string shownCell(std::string_view text) {
+    return text.empty() ? "(empty)" : shortened(text);
+}
+
+std::string arrow(std::string_view before, std::string_view after) {
+    return shownCell(before) + " → " + shownCell(after);
+}
+
+/// "subject 07, drink, visit 2, 30 min", what an exclusion or an acceptance is about.
+template <class Entry>
+std::string placeOfEntry(const Entry& entry) {
+    std::string text;
+    const auto add = [&text](const std::string& part) { text += (text.empty() ? "" : ", ") + part; };
+    if (!entry.subject.empty()) {
+        add("subject " + shortened(entry.subject));
+    }
+    if (!entry.food.empty()) {
+        add(shortened(entry.food));
+    }
+    if (entry.visit) {
+        add("visit " + std::to_string(*entry.visit));
+    }
+    if (entry.timeMin) {
+        add(plainNumber(*entry.timeMin) + " min");
+    }
+    if (!entry.analyte.empty()) {
+        add(shortened(entry.analyte));
+    }
+    return text.empty() ? "everything" : text;
+}
+
+std::string shownEntry(const Exclusion& one) {
+    return placeOfEntry(one) + " (" + shortened(one.reason) + ")";
+}
+
+std::string shownEntry(const Acceptance& one) {
+    return shortened(one.check) + ", " + placeOfEntry(one) + " (" + shortened(one.because) + ")";
+}
+
+/// "exclusion added: ...; exclusion removed: ...".
+template <class Entry>
+std::string describeList(const std::vector<Entry>& before, const std::vector<Entry>& after,
+                         const std::string& name) {
+    std::string text;
+    const auto tell = [&](const std::vector<Entry>& entries, const std::vector<Entry>& others,
+                          const char* verb) {
+        for (const Entry& one : entries) {
+            if (std::find(others.begin(), others.end(), one) == others.end()) {
+                text += (text.empty() ? "" : "; ") + name + verb + shownEntry(one);
+            }
+        }
+    };
+    tell(before, after, " removed: ");
+    tell(after, before, " added: ");
+    return text.empty() ? name + "s: another order or number of the same" : text;
+}
+
+std::string describeOne(const Study& before, const SetCell& cell) {
+    const TableEdits& edits = editsOf(cell.table);
+    const std::vector<TableColumn> columns = edits.columns(before);
+    if (cell.row >= edits.rows(before) || cell.column >= columns.size()) {
+        return "a cell that is not there";
+    }
+    return edits.nameOfRow(before, cell.row) + ", " + shortened(columns[cell.column].name) + ": " +
+           arrow(edits.text(before, cell.row, cell.column), cell.text);
+}
+
+std::string describeOne(const Study& before, const InsertRow& row) {
+    std::string text = "row added to the " + std::string{nameOf(row.table)} + ": ";
+    const std::vector<TableColumn> columns = columnsOf(before, row.table);
+    bool first = true;
+    for (std::size_t i = 0; i < columns.size() && i < row.cells.size(); ++i) {
+        if (!row.cells[i].empty()) {
+            text += (first ? "" : ", ") + shortened(columns[i].name) + " " + shortened(row.cells[i]);
+            first = false;
+        }
+    }
+    return text;
+}
+
+std::string describeOne(const Study& before, const RemoveRow& row) {
+    const TableEdits& edits = editsOf(row.table);
+    const std::string name = row.row < edits.rows(before) ? edits.nameOfRow(before, row.row) : "not there";
+    return "row removed from the " + std::string{nameOf(row.table)} + ": " + name;
+}
+
+std::string describeOne(const Study& before, const SetTitle& title) {
+    return "title: " + arrow(before.title, title.title);
+}
+
+std::string describeOne(const Study& before, const SetPlan& set) {
+    Json was = Json::object();
+    Json now = Json::object();
+    putPlan(before.plan, was);
+    putPlan(set.plan, now);
+    std::string text;
+    const auto shownAt = [](const Json& plan, const std::string& key) {
+        const auto found = plan.find(key);
+        if (found == plan.end()) {
+            return std::string{"(empty)"};
+        }
+        using Errors = Json::error_handler_t;
+        return found->is_string() ? shownCell(found->template get_ref<const std::string&>())
+                                  : shortened(found->dump(-1, ' ', false, Errors::replace));
+    };
+    Json keys = was;
+    keys.update(now);
+    for (const auto& [key, value] : keys.items()) {
+        if (was.value(key, Json{}) != now.value(key, Json{})) {
+            text +=
+                (text.empty() ? "plan: " : ", ") + key + " " + shownAt(was, key) + " → " + shownAt(now, key);
+        }
+    }
+    return text.empty() ? "plan: as before" : text;
+}
+
+std::string describeOne(const Study& before, const SetExclusions& set) {
+    return describeList(before.exclusions, set.exclusions, "exclusion");
+}
+
+std::string describeOne(const Study& before, const SetAccepted& set) {
+    return describeList(before.accepted, set.accepted, "accepted warning");
+}
+
+}  // namespace
+
+std::string describe(const Study& before, const Change& change) {
+    return std::visit([&before](const auto& one) { return describeOne(before, one); }, change);
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,187 @@
+#include "core/edit/edit.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/edit/table_edits.h"
+#include "core/files/excerpt.h"
+#include "core/files/exclusion_json.h"
+
+namespace aftercurve {
+
+namespace {
+
+Problem noSuchCell(StudyTable table) {
+    return cellProblem({}, "there is no such cell in the table " + std::string{nameOf(table)},
+                       "open the study again");
+}
+
+/// Why a text cannot stand in study.json; empty where it can.
+std::string faultOfJsonText(std::string_view text) {
+    return faultOfText(text, longestJsonText);
+}
+
+template <class Entry>
+std::optional<Problem> faultOfEntry(const Entry& entry, const std::string& reason, const char* list) {
+    for (const std::string* text :
+         {&entry.subject, &entry.food, &entry.analyte, &reason, &entry.by, &entry.on}) {
+        if (std::string fault = faultOfJsonText(*text); !fault.empty()) {
+            return cellProblem(list, std::move(fault), "remove line breaks, tabs and the like");
+        }
+    }
+    if (entry.visit && *entry.visit < 1) {
+        return cellProblem(list, "visit " + std::to_string(*entry.visit) + "; visits are counted from 1",
+                           "name a visit from 1, or none");
+    }
+    if (entry.timeMin && !std::isfinite(*entry.timeMin)) {
+        return cellProblem(list, "a time is not a finite number", "give it in minutes");
+    }
+    return std::nullopt;
+}
+
+Result<Change> change(Study& study, const SetCell& cell) {
+    const TableEdits& edits = editsOf(cell.table);
+    if (cell.row >= edits.rows(study) || cell.column >= columnCountOf(study, cell.table)) {
+        return noSuchCell(cell.table);
+    }
+    SetCell inverse{cell.table, cell.row, cell.column, edits.text(study, cell.row, cell.column)};
+    if (const Result<Done> done = edits.set(study, cell.row, cell.column, cell.text); !done) {
+        return done.problem();
+    }
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const InsertRow& row) {
+    const TableEdits& edits = editsOf(row.table);
+    if (row.row > edits.rows(study) || row.cells.size() != columnCountOf(study, row.table)) {
+        return noSuchCell(row.table);
+    }
+    if (const Result<Done> done = edits.insert(study, row); !done) {
+        return done.problem();
+    }
+    return Change{RemoveRow{row.table, row.row}};
+}
+
+Result<Change> change(Study& study, const RemoveRow& row) {
+    const TableEdits& edits = editsOf(row.table);
+    if (row.row >= edits.rows(study)) {
+        return noSuchCell(row.table);
+    }
+    InsertRow inverse{row.table, row.row, {}};
+    for (std::size_t column = 0; column < columnCountOf(study, row.table); ++column) {
+        inverse.cells.push_back(edits.text(study, row.row, column));
+    }
+    if (row.table == StudyTable::samples) {
+        inverse.file = study.draws[row.row].file;
+        inverse.line = study.draws[row.row].row;
+    } else if (row.table == StudyTable::visits) {
+        inverse.line = study.visits[row.row].row;
+    }
+    if (const Result<Done> done = edits.remove(study, row.row); !done) {
+        return done.problem();
+    }
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetTitle& title) {
+    if (std::string fault = faultOfJsonText(title.title); !fault.empty()) {
+        return cellProblem("title", "title: " + fault, "write it in one line");
+    }
+    SetTitle inverse{std::move(study.title)};
+    study.title = title.title;
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetPlan& set) {
+    const Plan& plan = set.plan;
+    std::vector<std::string> texts = plan.secondaryMeasures;
+    const bool unnamed =
+        std::any_of(texts.begin(), texts.end(), [](const std::string& text) { return text.empty(); });
+    texts.insert(texts.end(), {plan.measure, plan.comparator});
+    for (const std::string& text : texts) {
+        if (std::string fault = faultOfJsonText(text); unnamed || !fault.empty()) {
+            return cellProblem("plan", unnamed ? "a secondary measure has no name" : "plan: " + fault,
+                               "choose a measure or a food of the lists");
+        }
+    }
+    for (const double value : {plan.windowEndMin, plan.timeToleranceMin, plan.duplicateCvLimitPercent,
+                               plan.washoutDays.value_or(0.0), plan.alpha}) {
+        if (!std::isfinite(value)) {
+            return cellProblem("plan", "a number of the plan is not finite", "enter a number");
+        }
+    }
+    SetPlan inverse{std::move(study.plan)};
+    study.plan = plan;
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetExclusions& set) {
+    std::vector<Exclusion> wanted = set.exclusions;
+    for (Exclusion& one : wanted) {
+        if (auto problem = faultOfEntry(one, one.reason, "exclusions")) {
+            return *problem;
+        }
+        if (one.subject.empty() && one.food.empty() && !one.visit && one.analyte.empty() && !one.timeMin) {
+            return cellProblem("exclusions", "an exclusion names nothing, and would exclude the whole study",
+                               "name a subject, food, visit, analyte or time");
+        }
+        if (one.reason.empty()) {
+            one.reason = noReasonGiven;
+        }
+    }
+    SetExclusions inverse{std::move(study.exclusions)};
+    study.exclusions = std::move(wanted);
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetAccepted& set) {
+    for (const Acceptance& one : set.accepted) {
+        if (auto problem = faultOfEntry(one, one.because, "accepted")) {
+            return *problem;
+        }
+        if (std::string fault = faultOfJsonText(one.check); !fault.empty()) {
+            return cellProblem("accepted", "check: " + fault, "name a check of the list");
+        }
+    }
+    SetAccepted inverse{std::move(study.accepted)};
+    study.accepted = set.accepted;
+    return Change{std::move(inverse)};
+}
+
+}  // namespace
+
+std::string_view nameOf(StudyTable table) {
+    switch (table) {
+        case StudyTable::samples:
+            return "samples";
+        case StudyTable::visits:
+            return "visits";
+        case StudyTable::subjects:
+            return "subjects";
+        case StudyTable::foods:
+            return "foods";
+        case StudyTable::analytes:
+            break;
+    }
+    return "analytes";
+}
+
+std::vector<TableColumn> columnsOf(const Study& study, StudyTable table) {
+    return editsOf(table).columns(study);
+}
+
+std::size_t rowCount(const Study& study, StudyTable table) {
+    return editsOf(table).rows(study);
+}
+
+std::string cellText(const Study& study, StudyTable table, std::size_t row, std::size_t column) {
+    const TableEdits& edits = editsOf(table);
+    const bool there = row < edits.rows(study) && column < columnCountOf(study, table);
+    return there ? edits.text(study, row, column) : std::string{};
+}
+
+Result<Change> apply(Study& study, const Change& wanted) {
+    return std::visit([&study](const auto& one) { return change(study, one); }, wanted);
+}
+
+}  // namespace aftercurve

@@ -1,0 +1,112 @@
+#include "core/edit/made_changes.h"
+
+#include <string>
+
+#include "core/edit/read_back.h"
+
+namespace aftercurve {
+
+namespace {
+
+std::optional<std::string> unlessEmpty(const std::string& text) {
+    return text.empty() ? std::nullopt : std::optional{text};
+}
+
+/// Subject, food, visit, time, file and line of a row.
+void putRow(LedgerPlace& place, const Study& study, StudyTable table, std::size_t row) {
+    if (row >= rowCount(study, table)) {
+        return;
+    }
+    if (table == StudyTable::samples) {
+        const Draw& draw = study.draws[row];
+        place.file = draw.file < study.sampleFiles.size() ? study.sampleFiles[draw.file] : std::string{};
+        place.row = draw.row;
+        place.subject = study.subjects[draw.subject].id;
+        place.food = study.foods[draw.food].id;
+        place.visit = draw.visit;
+        place.timeMin = draw.timeMin;
+    } else if (table == StudyTable::visits) {
+        const VisitRecord& record = study.visits[row];
+        place.file = study.visitsFile;
+        place.row = record.row;
+        place.subject = study.subjects[record.subject].id;
+        place.food = study.foods[record.food].id;
+        place.visit = record.visit;
+    } else if (table == StudyTable::subjects) {
+        place.file = study.subjectsFile;
+        place.subject = study.subjects[row].id;
+    } else {
+        place.file = studyFileName;
+        place.food = table == StudyTable::foods ? study.foods[row].id : std::string{};
+    }
+}
+
+LedgerEntry entryOf(const char* what, std::string table) {
+    LedgerEntry entry;
+    entry.what = what;
+    entry.where.table = std::move(table);
+    return entry;
+}
+
+/// What a change is, and its place in the study before it; a row added has its place after it.
+LedgerEntry entryFor(const Study& study, const SetCell& cell) {
+    LedgerEntry entry = entryOf("value", std::string{nameOf(cell.table)});
+    const auto columns = columnsOf(study, cell.table);
+    entry.where.field = cell.column < columns.size() ? columns[cell.column].name : std::string{};
+    putRow(entry.where, study, cell.table, cell.row);
+    return entry;
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const InsertRow& row) {
+    return entryOf("row-added", std::string{nameOf(row.table)});
+}
+
+LedgerEntry entryFor(const Study& study, const RemoveRow& row) {
+    LedgerEntry entry = entryOf("row-removed", std::string{nameOf(row.table)});
+    putRow(entry.where, study, row.table, row.row);
+    return entry;
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetTitle& /*title*/) {
+    LedgerEntry entry = entryOf("value", "study");
+    entry.where.file = studyFileName;
+    entry.where.field = "title";
+    return entry;
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetPlan& /*plan*/) {
+    return entryOf("plan", "plan");
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetExclusions& /*set*/) {
+    return entryOf("exclusion", "exclusions");
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetAccepted& /*set*/) {
+    return entryOf("acceptance", "accepted");
+}
+
+}  // namespace
+
+std::vector<LedgerEntry> ledgerEntriesFor(Study was, std::span<const MadeChange> changes) {
+    std::vector<LedgerEntry> entries;
+    bool follows = true;
+    const Study nothing;
+    for (const MadeChange& made : changes) {
+        const Study& state = follows ? was : nothing;
+        LedgerEntry entry = std::visit([&](const auto& one) { return entryFor(state, one); }, made.change);
+        follows = follows && apply(was, made.change).ok();
+        if (const auto* added = std::get_if<InsertRow>(&made.change); added != nullptr && follows) {
+            putRow(entry.where, was, added->table, added->row);
+        }
+        entry.on = made.on;
+        entry.by = made.by;
+        entry.why = made.why;
+        entry.from = unlessEmpty(made.from);
+        entry.to = unlessEmpty(made.to);
+        entries.push_back(std::move(entry));
+    }
+    return entries;
+}
+
+}  // namespace aftercurve

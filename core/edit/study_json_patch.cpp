@@ -1,0 +1,174 @@
+#include "core/edit/study_json_patch.h"
+
+#include "core/edit/read_back.h"
+#include "core/files/exclusion_json.h"
+#include "core/files/json_text.h"
+#include "core/files/migration.h"
+#include "core/files/plan_json.h"
+#include "core/files/problem_list.h"
+#include "core/files/study_folder.h"
+#include "core/files/study_json.h"
+#include "core/files/text_check.h"
+
+namespace aftercurve {
+
+namespace {
+
+void putText(Json& entry, const char* key, const std::string& before, const std::string& after) {
+    if (before == after) {
+        return;
+    }
+    if (after.empty()) {
+        entry.erase(key);
+    } else {
+        entry[key] = after;
+    }
+}
+
+void putNumber(Json& entry, const char* key, const std::optional<double>& before,
+               const std::optional<double>& after) {
+    if (before == after) {
+        return;
+    }
+    if (after) {
+        entry[key] = numberJson(*after);
+    } else {
+        entry.erase(key);
+    }
+}
+
+void putFood(Json& entry, const Food& before, const Food& after) {
+    putText(entry, "id", before.id, after.id);
+    const auto label = entry.find("label");
+    const bool labelled = label != entry.end() && label->is_string() && *label != "";
+    const std::string present = labelled ? label->get<std::string>() : after.id;
+    putText(entry, "label", present, after.label);
+    if (before.role != after.role || !entry.contains("role")) {
+        entry["role"] = std::string{wordFor(after.role)};
+    }
+    putNumber(entry, "available_carbohydrate_g", before.availableCarbohydrateG, after.availableCarbohydrateG);
+    putNumber(entry, "portion_g", before.portionG, after.portionG);
+}
+
+void putAnalyte(Json& entry, const Analyte& before, const Analyte& after) {
+    putText(entry, "id", before.id, after.id);
+    putText(entry, "unit", before.unit, after.unit);
+    putText(entry, "specimen", before.specimen, after.specimen);
+}
+
+template <class Thing, class Put>
+void putList(Json& root, const char* key, const std::vector<Thing>& was, const std::vector<Thing>& now,
+             const Origins::List& origins, Put put) {
+    if (was == now) {
+        return;
+    }
+    const Json old = root.contains(key) ? root[key] : Json::array();
+    Json entries = Json::array();
+    for (std::size_t i = 0; i < now.size(); ++i) {
+        const auto origin = origins[i];
+        const bool known = origin && old.is_array() && *origin < old.size() && old[*origin].is_object();
+        Json entry = known ? old[*origin] : Json::object();
+        put(entry, known ? was[*origin] : Thing{}, now[i]);
+        entries.push_back(std::move(entry));
+    }
+    root[key] = std::move(entries);
+}
+
+void putStudy(Json& root, const Study& was, const Study& now, const Origins& origins) {
+    putText(root, "title", was.title, now.title);
+    putList(root, "foods", was.foods, now.foods, origins.foods, putFood);
+    putList(root, "analytes", was.analytes, now.analytes, origins.analytes, putAnalyte);
+    if (was.sampleFiles != now.sampleFiles) {
+        root["samples"] = now.sampleFiles;
+    }
+    putText(root, "subjects", was.subjectsFile, now.subjectsFile);
+    putText(root, "visits", was.visitsFile, now.visitsFile);
+    if (was.exclusions != now.exclusions) {
+        putExclusions(now.exclusions, root);
+    }
+    if (was.accepted != now.accepted) {
+        putAcceptances(now.accepted, root);
+    }
+    if (was.plan != now.plan) {
+        if (!root.contains("plan") || !root["plan"].is_object()) {
+            root["plan"] = Json::object();
+        }
+        putPlan(now.plan, root["plan"]);
+    }
+}
+
+Problem notUtf8() {
+    return problemAt(studyFileName, 0, {}, "a text of the study is not UTF-8", "mend the text");
+}
+
+Result<Json> parsed(std::string_view bytes) {
+    const Result<std::string_view> text = checkedText(bytes, studyFileName);
+    if (!text) {
+        return text.problem();
+    }
+    return parseJson(text.value(), studyFileName, ReadLimits{}.studyJsonDepth);
+}
+
+}  // namespace
+
+Result<PatchedStudyJson> patchedStudyJson(std::string_view bytes, const Study& was, const Study& now,
+                                          const Origins& origins) {
+    const Result<Json> old = parsed(bytes);
+    if (!old) {
+        return old.problem();
+    }
+    const Result<std::int64_t> version = studyVersionOf(old.value());
+    if (!version) {
+        return version.problem();
+    }
+    Json root = old.value();
+    try {
+        putStudy(root, was, now, origins);
+        if (root == old.value()) {
+            return PatchedStudyJson{std::string{bytes}, false, {}};
+        }
+        const Result<Json> current = migratedStudy(std::move(root));
+        if (!current) {
+            return current.problem();
+        }
+        PatchedStudyJson patched{current.value().dump(2) + "\n", true, {}};
+        if (version.value() < studyVersion) {
+            patched.keptName = keptVersionName(version.value());
+        }
+        return patched;
+    } catch (const Json::exception&) {
+        return notUtf8();
+    }
+}
+
+Result<std::string> newStudyJson(const Study& study) {
+    Json root = Json{{"format", "aftercurve-study"}, {"version", studyVersion}};
+    Study was;  // what the text says already
+    Origins origins;
+    if (!study.studyJson.empty()) {
+        Result<Json> old = parsed(study.studyJson);
+        ProblemList unheard{0};
+        auto declared = readStudyJson(study.studyJson, ReadLimits{}, unheard);
+        Result<Json> current = old ? migratedStudy(std::move(old).value()) : std::move(old);
+        if (declared && current) {
+            root = std::move(current).value();
+            was = std::move(declared->study);
+            origins = originsOf(was, study, {});
+        }
+    }
+    origins.foods.resize(study.foods.size());
+    origins.analytes.resize(study.analytes.size());
+    try {
+        putStudy(root, was, study, origins);
+        // Every choice of the plan is written, so that the file does not lean on defaults.
+        if (!root.contains("plan") || !root["plan"].is_object()) {
+            root["plan"] = Json::object();
+        }
+        putPlan(study.plan, root["plan"]);
+        return root.dump(2) + "\n";
+    } catch (const Json::exception&) {
+        return notUtf8();
+    }
+}
+
+}  // namespace aftercurve

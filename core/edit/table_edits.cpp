@@ -1,0 +1,195 @@
+#include "core/edit/table_edits.h"
+
+#include <algorithm>
+
+#include "core/base/number_text.h"
+#include "core/files/cell_rules.h"
+#include "core/files/delimited.h"
+#include "core/files/excerpt.h"
+#include "core/files/problem_list.h"
+#include "core/files/utf8.h"
+
+namespace aftercurve {
+
+namespace {
+
+/// The member of an exclusion or acceptance that names such a thing.
+template <class Entry>
+std::string Entry::*memberFor(NamedThing thing) {
+    switch (thing) {
+        case NamedThing::subject:
+            return &Entry::subject;
+        case NamedThing::food:
+            return &Entry::food;
+        case NamedThing::analyte:
+            break;
+    }
+    return &Entry::analyte;
+}
+
+template <class Entry>
+bool isNamed(const std::vector<Entry>& entries, NamedThing thing, const std::string& id) {
+    const auto member = memberFor<Entry>(thing);
+    return std::any_of(entries.begin(), entries.end(),
+                       [&](const Entry& entry) { return entry.*member == id; });
+}
+
+template <class Entry>
+void renameIn(std::vector<Entry>& entries, NamedThing thing, const std::string& from, const std::string& to) {
+    const auto member = memberFor<Entry>(thing);
+    for (Entry& entry : entries) {
+        if (entry.*member == from) {
+            entry.*member = to;
+        }
+    }
+}
+
+std::optional<std::string> usedIn(const Study& study, std::uint32_t Draw::*inDraw,
+                                  std::uint32_t VisitRecord::*inVisit, std::size_t index) {
+    if (std::any_of(study.draws.begin(), study.draws.end(),
+                    [&](const Draw& draw) { return draw.*inDraw == index; })) {
+        return "samples";
+    }
+    if (std::any_of(study.visits.begin(), study.visits.end(),
+                    [&](const VisitRecord& visit) { return visit.*inVisit == index; })) {
+        return "visits";
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+const TableEdits& editsOf(StudyTable table) {
+    switch (table) {
+        case StudyTable::samples:
+            return samplesEdits;
+        case StudyTable::visits:
+            return visitsEdits;
+        case StudyTable::subjects:
+            return subjectsEdits;
+        case StudyTable::foods:
+            return foodsEdits;
+        case StudyTable::analytes:
+            break;
+    }
+    return analytesEdits;
+}
+
+std::size_t columnCountOf(const Study& study, StudyTable table) {
+    switch (table) {
+        case StudyTable::samples:
+            return columnsBeforeAnalytes + study.analytes.size() + 1;
+        case StudyTable::visits:
+            return 7;
+        case StudyTable::analytes:
+            return 3;
+        case StudyTable::subjects:
+        case StudyTable::foods:
+            break;
+    }
+    return 5;
+}
+
+Problem cellProblem(std::string_view column, std::string what, std::string remedy) {
+    return problemAt({}, 0, column, std::move(what), std::move(remedy));
+}
+
+std::string faultOfText(std::string_view text, std::size_t longest) {
+    if (firstNotUtf8(text) != text.size()) {
+        return quote(text) + " is not UTF-8";
+    }
+    if (hasControlCharacters(text)) {
+        return quote(text) + " holds control characters or line breaks";
+    }
+    if (text.size() > longest) {
+        return quote(text) + " is longer than " + std::to_string(longest) + " bytes";
+    }
+    return {};
+}
+
+Result<std::string> wordsFrom(std::string_view text, std::string_view column) {
+    if (std::string fault = faultOfText(text, longestText); !fault.empty()) {
+        return cellProblem(column, std::string{column} + ": " + fault,
+                           "write a text in one line of at most 2000 bytes");
+    }
+    const std::string_view words = trimmed(text);
+    return readNumber(words).kind == NumberKind::missing ? std::string{} : std::string{words};
+}
+
+Result<std::int32_t> countFrom(std::string_view text, std::string_view column, std::int32_t absent) {
+    const std::string_view cell = trimmed(text);
+    if (readNumber(cell).kind == NumberKind::missing) {
+        return absent;
+    }
+    if (const auto count = countIn(cell)) {
+        return *count;
+    }
+    return cellProblem(
+        column, "the " + std::string{column} + " " + quote(cell) + " is not a whole number from 1 to 1000000",
+        "number them 1, 2, 3, ...");
+}
+
+Result<std::uint32_t> subjectFrom(const Study& study, std::string_view text) {
+    if (const auto found = findSubject(study, trimmed(text))) {
+        return static_cast<std::uint32_t>(*found);
+    }
+    return cellProblem(
+        "subject",
+        trimmed(text).empty() ? "the subject is empty" : "there is no subject " + quote(trimmed(text)),
+        "add it to the subjects first, or mend the code");
+}
+
+Result<std::uint32_t> foodFrom(const Study& study, std::string_view text) {
+    if (const auto found = findFood(study, trimmed(text))) {
+        return static_cast<std::uint32_t>(*found);
+    }
+    return cellProblem(
+        "food", trimmed(text).empty() ? "the food is empty" : "there is no food " + quote(trimmed(text)),
+        "add it to the foods first, or mend its spelling");
+}
+
+std::string numberText(const std::optional<double>& value) {
+    return value ? plainNumber(*value) : std::string{};
+}
+
+std::string countText(std::int32_t count, std::int32_t absent) {
+    return count == absent && absent == 0 ? std::string{} : std::to_string(count);
+}
+
+std::string nameOfVisit(const Study& study, std::uint32_t subject, std::uint32_t food, std::int32_t visit) {
+    return "subject " + shortened(study.subjects[subject].id) + ", " + shortened(study.foods[food].id) +
+           ", visit " + std::to_string(visit);
+}
+
+std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std::string& id) {
+    std::string where;
+    if (isNamed(study.exclusions, thing, id)) {
+        where = "an exclusion";
+    } else if (isNamed(study.accepted, thing, id)) {
+        where = "an accepted warning";
+    } else if (thing == NamedThing::food && study.plan.comparator == id) {
+        where = "the plan";
+    } else {
+        return std::nullopt;
+    }
+    return cellProblem("id", where + " names " + quote(id) + " already, and would then mean another one",
+                       "change that first, or choose another name");
+}
+
+void renameEverywhere(Study& study, NamedThing thing, const std::string& from, const std::string& to) {
+    renameIn(study.exclusions, thing, from, to);
+    renameIn(study.accepted, thing, from, to);
+    if (thing == NamedThing::food && study.plan.comparator == from) {
+        study.plan.comparator = to;
+    }
+}
+
+std::optional<std::string> subjectUsedIn(const Study& study, std::size_t subject) {
+    return usedIn(study, &Draw::subject, &VisitRecord::subject, subject);
+}
+
+std::optional<std::string> foodUsedIn(const Study& study, std::size_t food) {
+    return usedIn(study, &Draw::food, &VisitRecord::food, food);
+}
+
+}  // namespace aftercurve

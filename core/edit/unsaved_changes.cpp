@@ -1,0 +1,222 @@
+#include "core/edit/unsaved_changes.h"
+
+#include "core/files/excerpt.h"
+#include "core/files/exclusion_json.h"
+#include "core/files/json_object.h"
+#include "core/files/plan_json.h"
+#include "core/files/study_folder.h"
+#include "core/files/text_check.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr const char* logName = "unsaved changes";
+constexpr int deepest = 8;
+
+Json base(const char* kind) {
+    return Json{{"change", kind}};
+}
+
+Json jsonOf(const SetCell& cell) {
+    Json json = base("cell");
+    json["table"] = std::string{nameOf(cell.table)};
+    json["row"] = cell.row;
+    json["column"] = cell.column;
+    json["text"] = cell.text;
+    return json;
+}
+
+Json jsonOf(const InsertRow& row) {
+    Json json = base("insert");
+    json["table"] = std::string{nameOf(row.table)};
+    json["row"] = row.row;
+    json["cells"] = row.cells;
+    if (row.file) {
+        json["file"] = *row.file;
+    }
+    if (row.line != 0) {
+        json["line"] = row.line;
+    }
+    return json;
+}
+
+Json jsonOf(const RemoveRow& row) {
+    Json json = base("remove");
+    json["table"] = std::string{nameOf(row.table)};
+    json["row"] = row.row;
+    return json;
+}
+
+Json jsonOf(const SetTitle& title) {
+    Json json = base("title");
+    json["title"] = title.title;
+    return json;
+}
+
+Json jsonOf(const SetPlan& set) {
+    Json json = base("plan");
+    json["plan"] = Json::object();
+    putPlan(set.plan, json["plan"]);
+    return json;
+}
+
+Json jsonOf(const SetExclusions& set) {
+    Json json = base("exclusions");
+    json["exclusions"] = Json::array();
+    putExclusions(set.exclusions, json);
+    return json;
+}
+
+Json jsonOf(const SetAccepted& set) {
+    Json json = base("accepted");
+    json["accepted"] = Json::array();
+    putAcceptances(set.accepted, json);
+    return json;
+}
+
+/// Reads one change; what is wrong is reported.
+class ChangeReading {
+  public:
+    explicit ChangeReading(const JsonObject& root) : root_(root) {}
+
+    Change read() {
+        const std::string kind = root_.text("change", Need::required).value_or("");
+        if (kind == "cell") {
+            return SetCell{table(), number("row"), number("column"), text("text")};
+        }
+        if (kind == "insert") {
+            return insertion();
+        }
+        if (kind == "remove") {
+            return RemoveRow{table(), number("row")};
+        }
+        if (kind == "title") {
+            return SetTitle{text("title")};
+        }
+        if (kind == "plan") {
+            const auto plan = root_.object("plan");
+            if (!plan) {
+                fail("plan", "is missing");
+                return SetPlan{};
+            }
+            return SetPlan{planFrom(*plan)};
+        }
+        if (kind == "exclusions") {
+            SetExclusions set;
+            for (const JsonObject& entry : list("exclusions")) {
+                set.exclusions.push_back(exclusionFrom(entry));
+            }
+            return set;
+        }
+        if (kind == "accepted") {
+            SetAccepted set;
+            for (const JsonObject& entry : list("accepted")) {
+                set.accepted.push_back(acceptanceFrom(entry));
+            }
+            return set;
+        }
+        fail("change", "is " + quote(kind) + ", which is no kind of change");
+        return SetTitle{};
+    }
+
+  private:
+    void fail(std::string_view key, const std::string& what) {
+        root_.report(Weight::fatal, key, what, "discard the unsaved changes from this one on");
+    }
+
+    StudyTable table() {
+        const std::string name = root_.text("table", Need::required).value_or("");
+        for (const StudyTable one : {StudyTable::samples, StudyTable::visits, StudyTable::subjects,
+                                     StudyTable::foods, StudyTable::analytes}) {
+            if (nameOf(one) == name) {
+                return one;
+            }
+        }
+        fail("table", "is " + quote(name) + ", which is no table of a study");
+        return StudyTable::samples;
+    }
+
+    std::uint64_t number(const char* key) {
+        const auto value = root_.unsignedNumber(key);
+        if (!value) {
+            fail(key, "is missing or no whole number");
+        }
+        return value.value_or(0);
+    }
+
+    std::uint32_t lineNumber(const char* key) {
+        const std::uint64_t value = root_.unsignedNumber(key).value_or(0);
+        if (value > UINT32_MAX) {
+            fail(key, "is too large");
+            return 0;
+        }
+        return static_cast<std::uint32_t>(value);
+    }
+
+    std::string text(const char* key) { return root_.text(key, Need::required).value_or(""); }
+
+    std::vector<JsonObject> list(const char* key) {
+        if (!root_.value().contains(key)) {
+            fail(key, "is missing");
+        }
+        return root_.objects(key, Need::optional);
+    }
+
+    Change insertion() {
+        InsertRow row{table(), number("row"), {}};
+        const auto cells = root_.value().find("cells");
+        if (cells == root_.value().end() || !cells->is_array() ||
+            cells->size() > ReadLimits{}.columns + columnsBesideAnalytes) {
+            fail("cells", "is missing, no list or too long");
+            return row;
+        }
+        for (const Json& cell : *cells) {
+            if (!cell.is_string()) {
+                fail("cells", "holds what is no text");
+                return row;
+            }
+            row.cells.push_back(cell.get<std::string>());
+        }
+        if (root_.value().contains("file")) {
+            row.file = lineNumber("file");
+        }
+        row.line = lineNumber("line");
+        return row;
+    }
+
+    static constexpr std::size_t columnsBesideAnalytes = 16;
+
+    JsonObject root_;
+};
+
+}  // namespace
+
+std::string changeJson(const Change& change) {
+    const Json json = std::visit([](const auto& one) { return jsonOf(one); }, change);
+    // `apply` takes no text that is not UTF-8, so nothing is replaced in a change that was made.
+    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+Result<Change> changeFrom(std::string_view json) {
+    const Result<std::string_view> checked = checkedText(json, logName);
+    if (!checked) {
+        return checked.problem();
+    }
+    const Result<Json> parsed = parseJson(checked.value(), logName, deepest);
+    if (!parsed) {
+        return parsed.problem();
+    }
+    if (!parsed.value().is_object()) {
+        return problemAt(logName, 0, {}, "an unsaved change is no JSON object",
+                         "discard the unsaved changes from this one on");
+    }
+    ProblemList problems{1};
+    Change change = ChangeReading{JsonObject{parsed.value(), "", logName, problems}}.read();
+    if (problems.failed()) {
+        return problems.take().front();
+    }
+    return change;
+}
+
+}  // namespace aftercurve
