@@ -2,7 +2,7 @@
 
 #include <ostream>
 
-#include "core/files/save_study.h"
+#include "core/edit/save_study.h"
 #include "core/intake/source.h"
 
 namespace aftercurve {
