@@ -49,6 +49,10 @@ QIcon severityIcon(Severity severity) {
     return icon;
 }
 
+bool canBeAccepted(const Problem& problem) {
+    return problem.severity == Severity::warning && !problem.check.empty() && problem.acceptedBecause.empty();
+}
+
 QString concerns(const Problem& problem) {
     const auto say = [](const char* text) { return QCoreApplication::translate("problem", text); };
     QStringList parts;
@@ -94,6 +98,12 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
     if (role == severityRole) {
         return static_cast<int>(problem.severity);
     }
+    if (role == acceptedRole) {
+        return !problem.acceptedBecause.empty();
+    }
+    if (role == Qt::ForegroundRole && !problem.acceptedBecause.empty()) {
+        return windowLook(QGuiApplication::palette()).muted;
+    }
     if (role == Qt::DecorationRole && index.column() == severityColumn) {
         return severityIcon(problem.severity);
     }
@@ -105,7 +115,7 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
     }
     switch (index.column()) {
         case severityColumn:
-            return severityName(problem.severity);
+            return problem.acceptedBecause.empty() ? severityName(problem.severity) : tr("accepted");
         case placeColumn: {
             const QString place = shown(placeOf(problem));
             return problem.column.empty() ? place : tr("%1, %2").arg(place, shown(problem.column));
@@ -113,9 +123,10 @@ QVariant ProblemsModel::data(const QModelIndex& index, int role) const {
         case concernsColumn:
             return concerns(problem);
         case whatColumn:
-            return asSentence(shown(problem.what + acceptedText(problem)));
+            return asSentence(shown(problem.what));
         case remedyColumn:
-            return asSentence(shown(problem.remedy));
+            return problem.acceptedBecause.empty() ? asSentence(shown(problem.remedy))
+                                                   : tr("Accepted: %1").arg(shown(problem.acceptedBecause));
         default:
             return {};
     }

@@ -14,7 +14,7 @@ class ProblemsModel : public QAbstractTableModel {
 
   public:
     enum Column { severityColumn, placeColumn, concernsColumn, whatColumn, remedyColumn, columns };
-    enum Role { severityRole = Qt::UserRole + 1 };
+    enum Role { severityRole = Qt::UserRole + 1, acceptedRole };
 
     explicit ProblemsModel(QObject* parent = nullptr);
 
@@ -35,6 +35,8 @@ class ProblemsModel : public QAbstractTableModel {
 QIcon severityIcon(Severity severity);
 /// "error", "warning", "note" in the reader's language.
 QString severityName(Severity severity);
+/// Whether a person may let the problem stand: a warning of a check that is not accepted yet.
+bool canBeAccepted(const Problem& problem);
 /// "subject 07, Barley wafer, visit 2, glucose, 30 min".
 QString concerns(const Problem& problem);
 

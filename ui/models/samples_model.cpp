@@ -3,6 +3,7 @@
 #include <QGuiApplication>
 #include <QStringList>
 #include <algorithm>
+#include <cmath>
 
 #include "ui/models/look.h"
 #include "ui/models/text.h"
@@ -12,10 +13,6 @@ namespace aftercurve {
 namespace {
 
 const QString absent = QStringLiteral("–");
-
-QString minutes(double value) {
-    return typeset(QString::number(value, 'g', 7));
-}
 
 /// Decimals that the first values are written with, so that the column lines up; three at most, which a
 /// converted value would exceed without meaning it.
@@ -31,78 +28,101 @@ int decimalsOf(const std::vector<std::optional<double>>& values) {
     return std::min(decimals, most);
 }
 
+constexpr int lineColumn = 0;
+
 }  // namespace
 
-SamplesModel::SamplesModel(QObject* parent) : QAbstractTableModel(parent) {}
+SamplesModel::SamplesModel(QObject* parent) : StudyTableModel(StudyTable::samples, parent) {}
 
-void SamplesModel::setStudy(std::shared_ptr<const Study> study) {
-    beginResetModel();
-    study_ = std::move(study);
-    filtered_ = false;
-    kept_.clear();
+void SamplesModel::studyChanged() {
     flaws_.clear();
     decimals_.clear();
-    if (study_) {
-        for (const auto& values : study_->concentrations) {
-            decimals_.push_back(decimalsOf(values));
-        }
-        for (std::size_t i = 0; i < study_->flaws.size(); ++i) {
-            flaws_[study_->flaws[i].draw].push_back(i);
+    shownColumns_.clear();
+    if (!study()) {
+        return;
+    }
+    for (const auto& values : study()->concentrations) {
+        decimals_.push_back(decimalsOf(values));
+    }
+    for (std::size_t i = 0; i < study()->flaws.size(); ++i) {
+        flaws_[study()->flaws[i].draw].push_back(i);
+    }
+    for (std::size_t i = 0; i < studyColumns().size(); ++i) {
+        if (allColumns_ || isUsed(studyColumns()[i])) {
+            shownColumns_.push_back(i);
         }
     }
-    endResetModel();
 }
 
-void SamplesModel::setFilter(const QString& text) {
-    beginResetModel();
-    kept_.clear();
-    filtered_ = study_ && !text.isEmpty();
-    if (filtered_) {
-        // Decided once a subject and once a food, so that a million draws cost a million look-ups, not
-        // comparisons.
-        std::vector<char> subjectFits;
-        for (const Subject& subject : study_->subjects) {
-            subjectFits.push_back(shown(subject.id).contains(text, Qt::CaseInsensitive) ? 1 : 0);
-        }
-        std::vector<char> foodFits;
-        for (const Food& food : study_->foods) {
-            const bool fits = shown(food.id).contains(text, Qt::CaseInsensitive) ||
-                              shown(food.label).contains(text, Qt::CaseInsensitive);
-            foodFits.push_back(fits ? 1 : 0);
-        }
-        for (std::size_t i = 0; i < study_->draws.size(); ++i) {
-            const Draw& draw = study_->draws[i];
-            if (subjectFits[draw.subject] != 0 || foodFits[draw.food] != 0) {
-                kept_.push_back(static_cast<std::uint32_t>(i));
-            }
-        }
+bool SamplesModel::isUsed(const TableColumn& column) const {
+    if (column.name == "period") {
+        return std::any_of(study()->draws.begin(), study()->draws.end(),
+                           [](const Draw& draw) { return draw.period != 0; });
     }
-    endResetModel();
+    return !(column.name == "nominal_min" && study()->nominalMin.empty()) &&
+           !(column.name == "replicate" && study()->replicate.empty()) &&
+           !(column.name == "remark" && study()->remarks.empty());
 }
 
-std::size_t SamplesModel::drawAt(int row) const {
-    return filtered_ ? kept_[static_cast<std::size_t>(row)] : static_cast<std::size_t>(row);
+void SamplesModel::setAllColumns(bool all) {
+    if (all != allColumns_) {
+        beginResetModel();
+        allColumns_ = all;
+        studyChanged();
+        endResetModel();
+    }
 }
 
-std::optional<int> SamplesModel::rowOf(std::string_view file, std::size_t line) const {
-    for (int row = 0; row < rowCount(); ++row) {
-        const Draw& draw = study_->draws[drawAt(row)];
-        if (draw.row == line && study_->sampleFiles[draw.file] == file) {
-            return row;
+void SamplesModel::prepareFilter(const QString& text) {
+    // Decided once a subject and once a food, so that a million draws cost a million look-ups.
+    const auto fits = [&text](std::string_view part) {
+        return shown(part).contains(text, Qt::CaseInsensitive);
+    };
+    subjectFits_.clear();
+    for (const Subject& subject : study()->subjects) {
+        subjectFits_.push_back(fits(subject.id) ? 1 : 0);
+    }
+    foodFits_.clear();
+    for (const Food& food : study()->foods) {
+        foodFits_.push_back(fits(food.id) || fits(food.label) ? 1 : 0);
+    }
+}
+
+bool SamplesModel::matches(std::size_t row, const QString& text) const {
+    const Draw& draw = study()->draws[row];
+    if (subjectFits_[draw.subject] != 0 || foodFits_[draw.food] != 0) {
+        return true;
+    }
+    const std::string_view remark = remarkOn(*study(), static_cast<std::uint32_t>(row));
+    return !remark.empty() && shown(remark).contains(text, Qt::CaseInsensitive);
+}
+
+std::optional<int> SamplesModel::rowOfLine(std::string_view file, std::size_t line) const {
+    for (std::size_t draw = 0; study() && draw < study()->draws.size(); ++draw) {
+        if (study()->draws[draw].row == line && study()->sampleFiles[study()->draws[draw].file] == file) {
+            return rowOf(draw);
         }
     }
     return std::nullopt;
 }
 
-std::optional<int> SamplesModel::rowOfSubject(std::string_view subject, std::string_view food) const {
-    for (int row = 0; row < rowCount(); ++row) {
-        const Draw& draw = study_->draws[drawAt(row)];
-        if (study_->subjects[draw.subject].id == subject &&
-            (food.empty() || study_->foods[draw.food].id == food)) {
-            return row;
+std::optional<int> SamplesModel::rowOfSubject(std::string_view subject, std::string_view food, int visit,
+                                              std::optional<double> timeMin) const {
+    std::optional<std::size_t> best;
+    for (std::size_t i = 0; study() && i < study()->draws.size(); ++i) {
+        const Draw& draw = study()->draws[i];
+        if (study()->subjects[draw.subject].id != subject ||
+            (!food.empty() && study()->foods[draw.food].id != food) || (visit != 0 && draw.visit != visit)) {
+            continue;
+        }
+        const auto distance = [&](std::size_t at) {
+            return timeMin ? std::abs(study()->draws[at].timeMin - *timeMin) : 0.0;
+        };
+        if (!best || distance(i) < distance(*best)) {
+            best = i;
         }
     }
-    return std::nullopt;
+    return best ? rowOf(*best) : std::nullopt;
 }
 
 std::size_t SamplesModel::emptyDraws(const Study& study) {
@@ -115,40 +135,44 @@ std::size_t SamplesModel::emptyDraws(const Study& study) {
     return count;
 }
 
-int SamplesModel::rowCount(const QModelIndex& parent) const {
-    if (parent.isValid() || !study_) {
-        return 0;
-    }
-    return static_cast<int>(filtered_ ? kept_.size() : study_->draws.size());
+std::optional<std::size_t> SamplesModel::studyColumn(int column) const {
+    return column > lineColumn && column < statusColumn()
+               ? std::optional(shownColumns_[static_cast<std::size_t>(column - 1)])
+               : std::nullopt;
 }
 
 int SamplesModel::columnCount(const QModelIndex& parent) const {
-    return parent.isValid() || !study_ ? 0 : remarkColumn() + 1;
+    return parent.isValid() || !study() ? 0 : statusColumn() + 1;
 }
 
-int SamplesModel::remarkColumn() const {
-    return firstAnalyte + static_cast<int>(study_->analytes.size());
+std::optional<std::size_t> SamplesModel::analyteOf(int column) const {
+    const auto at = studyColumn(column);
+    return at ? findAnalyte(*study(), studyColumns()[*at].name) : std::nullopt;
 }
 
-const Exclusion* SamplesModel::exclusionOf(const Draw& draw, std::optional<std::size_t> analyte) const {
+const Exclusion* SamplesModel::exclusionOf(std::size_t at, std::optional<std::size_t> analyte) const {
+    const Draw& draw = study()->draws[at];
     const auto covers = [&](const Exclusion& exclusion) {
-        if (!exclusion.analyte.empty() && (!analyte || study_->analytes[*analyte].id != exclusion.analyte)) {
+        if (!exclusion.analyte.empty() && (!analyte || study()->analytes[*analyte].id != exclusion.analyte)) {
             return false;
         }
-        return (exclusion.subject.empty() || exclusion.subject == study_->subjects[draw.subject].id) &&
-               (exclusion.food.empty() || exclusion.food == study_->foods[draw.food].id) &&
+        const bool time = !exclusion.timeMin || draw.timeMin == *exclusion.timeMin ||
+                          nominalMinOf(*study(), at) == exclusion.timeMin;
+        return time &&
+               (exclusion.subject.empty() || exclusion.subject == study()->subjects[draw.subject].id) &&
+               (exclusion.food.empty() || exclusion.food == study()->foods[draw.food].id) &&
                (!exclusion.visit || *exclusion.visit == draw.visit);
     };
-    const auto found = std::find_if(study_->exclusions.begin(), study_->exclusions.end(), covers);
-    return found == study_->exclusions.end() ? nullptr : &*found;
+    const auto found = std::find_if(study()->exclusions.begin(), study()->exclusions.end(), covers);
+    return found == study()->exclusions.end() ? nullptr : &*found;
 }
 
 const CellFlaw* SamplesModel::flawOf(std::size_t draw, std::size_t analyte) const {
     const auto found = flaws_.find(draw);
     if (found != flaws_.end()) {
         for (const std::size_t at : found->second) {
-            if (study_->flaws[at].analyte == analyte) {
-                return &study_->flaws[at];
+            if (study()->flaws[at].analyte == analyte) {
+                return &study()->flaws[at];
             }
         }
     }
@@ -170,80 +194,76 @@ QString SamplesModel::exclusionText(const Exclusion& exclusion) const {
     return origin.isEmpty() ? text : tr("%1 (%2)").arg(text, origin.join(QStringLiteral(", ")));
 }
 
-QString SamplesModel::remark(std::size_t draw) const {
+QString SamplesModel::status(std::size_t draw) const {
     QStringList parts;
-    const Exclusion* whole = exclusionOf(study_->draws[draw], std::nullopt);
+    const Exclusion* whole = exclusionOf(draw, std::nullopt);
     if (whole != nullptr) {
         parts << exclusionText(*whole);
     }
-    for (std::size_t analyte = 0; analyte < study_->analytes.size(); ++analyte) {
-        const Exclusion* part = exclusionOf(study_->draws[draw], analyte);
+    for (std::size_t analyte = 0; analyte < study()->analytes.size(); ++analyte) {
+        const Exclusion* part = exclusionOf(draw, analyte);
         if (part != nullptr && part != whole && !part->analyte.empty()) {
             parts << exclusionText(*part);
         }
         if (const CellFlaw* flaw = flawOf(draw, analyte)) {
-            parts << tr("%1 not usable: %2").arg(shown(study_->analytes[analyte].id), shown(flaw->reason));
+            parts << tr("%1 not usable: %2").arg(shown(study()->analytes[analyte].id), shown(flaw->reason));
         }
     }
     return parts.join(QStringLiteral("; "));
 }
 
-QString SamplesModel::cellText(std::size_t at, int column) const {
-    const Draw& draw = study_->draws[at];
-    switch (column) {
-        case lineColumn:
-            return QString::number(draw.row);
-        case subjectColumn:
-            return shown(study_->subjects[draw.subject].id);
-        case foodColumn:
-            return shown(study_->foods[draw.food].label);
-        case visitColumn:
-            return QString::number(draw.visit);
-        case periodColumn:
-            return draw.period == 0 ? absent : QString::number(draw.period);
-        case timeColumn:
-            return minutes(draw.timeMin);
-        default:
-            break;
+QString SamplesModel::displayText(std::size_t draw, int column) const {
+    if (column == lineColumn) {
+        const std::uint32_t line = study()->draws[draw].row;
+        return line == 0 ? tr("new") : QString::number(line);
     }
-    if (column == remarkColumn()) {
-        return remark(at);
+    if (column == statusColumn()) {
+        return status(draw);
     }
-    const auto analyte = static_cast<std::size_t>(column - firstAnalyte);
-    const auto& value = study_->concentrations[analyte][at];
-    if (value) {
-        return QString::number(*value, 'f', decimals_[analyte]);
+    if (const auto analyte = analyteOf(column)) {
+        const auto& value = study()->concentrations[*analyte][draw];
+        if (value) {
+            return QString::number(*value, 'f', decimals_[*analyte]);
+        }
+        if (flawOf(draw, *analyte) != nullptr) {
+            return tr("✕ unusable");
+        }
     }
-    return flawOf(at, analyte) == nullptr ? absent : tr("✕ unusable");
+    const std::size_t at = *studyColumn(column);
+    if (studyColumns()[at].name == "food") {
+        return shown(study()->foods[study()->draws[draw].food].label);
+    }
+    const QString text = shown(cellText(*study(), StudyTable::samples, draw, at));
+    const bool isNumber = studyColumns()[at].number;
+    return text.isEmpty() && isNumber ? absent : isNumber ? typeset(text) : text;
 }
 
 QVariant SamplesModel::data(const QModelIndex& index, int role) const {
-    if (!study_ || !index.isValid()) {
+    if (!study() || !index.isValid()) {
         return {};
     }
-    const std::size_t at = drawAt(index.row());
+    const std::size_t at = studyRow(index.row());
     const int column = index.column();
-    const bool isAnalyte = column >= firstAnalyte && column < remarkColumn();
-    const auto analyte = static_cast<std::size_t>(std::max(0, column - firstAnalyte));
+    const auto analyte = analyteOf(column);
     switch (role) {
         case Qt::DisplayRole:
-            return cellText(at, column);
-        case Qt::TextAlignmentRole: {
-            const bool isText = column == subjectColumn || column == foodColumn || column == remarkColumn();
-            return QVariant::fromValue(Qt::AlignVCenter | (isText ? Qt::AlignLeft : Qt::AlignRight));
-        }
-        case excludedRole:
-            return exclusionOf(study_->draws[at], isAnalyte ? std::optional(analyte) : std::nullopt) !=
-                   nullptr;
-        case flawedRole:
-            return isAnalyte && flawOf(at, analyte) != nullptr;
-        case Qt::ToolTipRole:
+            return displayText(at, column);
+        case Qt::TextAlignmentRole:
             if (column == lineColumn) {
-                return tr("%1, line %2")
-                    .arg(shown(study_->sampleFiles[study_->draws[at].file]))
-                    .arg(study_->draws[at].row);
+                return QVariant::fromValue(Qt::AlignVCenter | Qt::AlignRight);
             }
-            return remark(at);
+            break;
+        case excludedRole:
+            return exclusionOf(at, analyte) != nullptr;
+        case flawedRole:
+            return analyte && flawOf(at, *analyte) != nullptr;
+        case Qt::ToolTipRole:
+            if (column == lineColumn && study()->draws[at].row > 0) {
+                return tr("%1, line %2")
+                    .arg(shown(study()->sampleFiles[study()->draws[at].file]))
+                    .arg(study()->draws[at].row);
+            }
+            return status(at);
         case Qt::ForegroundRole: {
             const WindowLook look = windowLook(QGuiApplication::palette());
             if (data(index, flawedRole).toBool()) {
@@ -257,44 +277,36 @@ QVariant SamplesModel::data(const QModelIndex& index, int role) const {
                        ? QVariant(windowLook(QGuiApplication::palette()).errorWash)
                        : QVariant();
         default:
-            return {};
+            break;
     }
+    return StudyTableModel::data(index, role);
 }
 
 QVariant SamplesModel::headerData(int section, Qt::Orientation orientation, int role) const {
-    if (!study_ || orientation != Qt::Horizontal || section >= columnCount()) {
+    if (!study() || orientation != Qt::Horizontal || section >= columnCount()) {
         return {};
     }
-    if (role == Qt::TextAlignmentRole) {
-        const bool isText = section == subjectColumn || section == foodColumn || section == remarkColumn();
-        return QVariant::fromValue(Qt::AlignBottom | (isText ? Qt::AlignLeft : Qt::AlignRight));
+    const bool isLine = section == lineColumn;
+    if (role == Qt::TextAlignmentRole && isLine) {
+        return QVariant::fromValue(Qt::AlignBottom | Qt::AlignRight);
     }
-    if (role != Qt::DisplayRole) {
-        return {};
-    }
-    switch (section) {
-        case lineColumn:
+    if (role == Qt::DisplayRole) {
+        if (isLine) {
             return tr("Line");
-        case subjectColumn:
-            return tr("Subject");
-        case foodColumn:
-            return tr("Food");
-        case visitColumn:
-            return tr("Visit");
-        case periodColumn:
-            return tr("Period");
-        case timeColumn:
+        }
+        if (section == statusColumn()) {
+            return tr("Status");
+        }
+        if (const auto analyte = analyteOf(section)) {
+            const Analyte& one = study()->analytes[*analyte];
+            const QString name = asSentence(shown(one.id));
+            return one.unit.empty() ? name : name + u'\n' + shown(one.unit);
+        }
+        if (studyColumns()[*studyColumn(section)].name == "time_min") {
             return tr("Time\nmin");
-        default:
-            break;
+        }
     }
-    if (section == remarkColumn()) {
-        return tr("Remark");
-    }
-    const Analyte& analyte = study_->analytes[static_cast<std::size_t>(section - firstAnalyte)];
-    QString name = shown(analyte.id);
-    name[0] = name.at(0).toUpper();
-    return analyte.unit.empty() ? name : name + u'\n' + shown(analyte.unit);
+    return StudyTableModel::headerData(section, orientation, role);
 }
 
 }  // namespace aftercurve

@@ -14,12 +14,16 @@
 
 #include "core/base/version.h"
 #include "ui/models/text.h"
+#include "ui/window/notice_bar.h"
 #include "ui/window/pages/comparisons_page.h"
 #include "ui/window/pages/curves_page.h"
+#include "ui/window/pages/exclusions_page.h"
+#include "ui/window/pages/history_page.h"
 #include "ui/window/pages/index_page.h"
 #include "ui/window/pages/measures_page.h"
 #include "ui/window/pages/problems_page.h"
 #include "ui/window/pages/samples_page.h"
+#include "ui/window/pages/study_page.h"
 #include "ui/window/plan_sentence.h"
 #include "ui/window/step_status.h"
 #include "ui/window/text_size.h"
@@ -44,6 +48,18 @@ QString studyIn(const QMimeData& data) {
         }
     }
     return {};
+}
+
+/// The laboratory's files that a drop brings.
+QStringList filesIn(const QMimeData& data) {
+    QStringList files;
+    for (const QUrl& url : data.urls()) {
+        const QFileInfo info(url.toLocalFile());
+        if (info.isFile() && info.fileName() != QStringLiteral("study.json")) {
+            files << info.absoluteFilePath();
+        }
+    }
+    return files;
 }
 
 }  // namespace
@@ -96,11 +112,17 @@ MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
         progress_->setValue(static_cast<int>(fraction * progress_->maximum()));
     });
     connect(session_, &Session::studyOpened, this, &MainWindow::showStudy);
+    connect(session_, &Session::studyEdited, this, &MainWindow::showStatus);
+    connect(session_, &Session::planChanged, this, [this] {
+        showExclusionsNotice();
+        showStatus();
+    });
     connect(session_, &Session::readFailed, this, &MainWindow::showFailure);
     connect(session_, &Session::resultsChanged, this, &MainWindow::showStatus);
     connect(session_, &Session::marksChanged, this, &MainWindow::showStatus);
     connect(session_, &Session::modifiedChanged, this, &MainWindow::showTitle);
     connect(start_, &StartPage::openWanted, this, &MainWindow::askForStudy);
+    connect(start_, &StartPage::takeInWanted, this, [this] { takeInFiles(); });
     connect(start_, &StartPage::studyWanted, this, &MainWindow::openStudy);
     connect(failure_, &ReadFailurePage::again, this, &MainWindow::openStudy);
     connect(failure_, &ReadFailurePage::back, this,
@@ -132,9 +154,12 @@ void MainWindow::buildStudyView() {
     steps_ = new StepBar(study_);
     pages_ = new QStackedWidget(study_);
     column->addWidget(sentence_);
+    notices_ = new NoticeBar(study_);
     column->addWidget(steps_);
+    column->addWidget(notices_);
     column->addWidget(pages_, 1);
     buildPages();
+    buildNotices();
     connect(steps_, &StepBar::chosen, this, [this](Step step) {
         pages_->setCurrentIndex(static_cast<int>(step));
         updateActions();
@@ -143,15 +168,29 @@ void MainWindow::buildStudyView() {
 }
 
 void MainWindow::buildPages() {
+    about_ = new StudyPage(*session_, pages_);
     samples_ = new SamplesPage(*session_, pages_);
     problems_ = new ProblemsPage(*session_, pages_);
+    history_ = new HistoryPage(*session_, pages_);
     // In the order of Step.
-    for (Page* page : {static_cast<Page*>(samples_), static_cast<Page*>(new CurvesPage(*session_, pages_)),
-                       static_cast<Page*>(new MeasuresPage(*session_, pages_)),
-                       static_cast<Page*>(new ComparisonsPage(*session_, pages_)),
-                       static_cast<Page*>(new IndexPage(*session_, pages_)), static_cast<Page*>(problems_)}) {
+    const std::initializer_list<Page*> pages{about_,
+                                             samples_,
+                                             new ExclusionsPage(*session_, pages_),
+                                             new CurvesPage(*session_, pages_),
+                                             new MeasuresPage(*session_, pages_),
+                                             new ComparisonsPage(*session_, pages_),
+                                             new IndexPage(*session_, pages_),
+                                             problems_,
+                                             history_};
+    for (Page* page : pages) {
         pages_->addWidget(page);
     }
+    const auto showHistory = [this](const LedgerPlace& place) {
+        history_->showHistoryOf(place);
+        setStep(Step::history);
+    };
+    connect(about_, &StudyPage::historyWanted, this, showHistory);
+    connect(samples_, &SamplesPage::historyWanted, this, showHistory);
 }
 
 void MainWindow::buildFooter() {
@@ -184,7 +223,7 @@ void MainWindow::setStep(Step step) {
 }
 
 void MainWindow::openStudy(const QString& path) {
-    if (mayLosePlan()) {
+    if (mayLoseChanges()) {
         session_->open(path);
     }
 }
@@ -197,7 +236,7 @@ void MainWindow::askForStudy() {
     }
 }
 
-bool MainWindow::mayLosePlan() {
+bool MainWindow::mayLoseChanges() {
     if (!session_->isModified()) {
         return true;
     }
@@ -205,6 +244,7 @@ bool MainWindow::mayLosePlan() {
         case SaveAnswer::save:
             return save();
         case SaveAnswer::discard:
+            session_->abandonChanges();
             return true;
         case SaveAnswer::cancel:
             return false;
@@ -237,6 +277,8 @@ void MainWindow::showStudy() {
     rememberStudy(session_->folder());
     // Not into the sentence: a key pressed at once should not change the plan.
     pages_->setFocus();
+    notices_->clear();
+    showSafetyNotices();
     showTitle();
     showStatus();
 }
@@ -271,7 +313,9 @@ void MainWindow::showBusy() {
 }
 
 void MainWindow::goToProblem(const Problem& problem) {
-    if (samples_->goTo(problem)) {
+    if (about_->goTo(problem)) {
+        setStep(Step::study);
+    } else if (samples_->goTo(problem)) {
         setStep(Step::samples);
     } else {
         problems_->explain(problem);
@@ -279,7 +323,7 @@ void MainWindow::goToProblem(const Problem& problem) {
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
-    if (!mayLosePlan()) {
+    if (!mayLoseChanges()) {
         event->ignore();
         return;
     }
@@ -288,7 +332,7 @@ void MainWindow::closeEvent(QCloseEvent* event) {
 }
 
 void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
-    if (!studyIn(*event->mimeData()).isEmpty()) {
+    if (!studyIn(*event->mimeData()).isEmpty() || !filesIn(*event->mimeData()).isEmpty()) {
         event->acceptProposedAction();
         start_->setDropping(true);
     }
@@ -304,6 +348,9 @@ void MainWindow::dropEvent(QDropEvent* event) {
     if (!folder.isEmpty()) {
         event->acceptProposedAction();
         openStudy(folder);
+    } else if (const QStringList files = filesIn(*event->mimeData()); !files.isEmpty()) {
+        event->acceptProposedAction();
+        takeInFiles(files);
     }
 }
 

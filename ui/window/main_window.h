@@ -16,12 +16,15 @@ class QStackedWidget;
 namespace aftercurve {
 
 class FigureView;
+class HistoryPage;
+class NoticeBar;
 class Page;
 class PlanSentence;
 class ProblemsPage;
 class ReadFailurePage;
 class SamplesPage;
 class StartPage;
+class StudyPage;
 
 /// The program's window: the plan as a sentence on top, the steps under it, the page of the current step
 /// below.
@@ -52,8 +55,15 @@ class MainWindow : public QMainWindow {
     QAction* addAction(QMenu& menu, const QString& text, const QKeySequence& keys, const char* name,
                        const std::function<void()>& run);
 
-    bool mayLosePlan();
+    bool mayLoseChanges();
     bool save();
+    void saveCopy();
+    void takeInFiles(const QStringList& files = {});
+    void buildNotices();
+    void showSafetyNotices();
+    void showChangedOnDisk(const QStringList& files);
+    void showExclusionsNotice();
+    void tellFailure(const char* name, const QString& title, const Problem& problem);
     void askForStudy();
     void rememberStudy(const QString& folder);
     void fillRecent();
@@ -85,11 +95,15 @@ class MainWindow : public QMainWindow {
     QProgressBar* progress_ = nullptr;
     QPushButton* cancel_ = nullptr;
     QTimer slow_;  ///< work that takes longer than this is shown
+    NoticeBar* notices_ = nullptr;
     QStackedWidget* pages_ = nullptr;
+    StudyPage* about_ = nullptr;
     SamplesPage* samples_ = nullptr;
+    HistoryPage* history_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;
     QAction* saveAction_ = nullptr;
+    QAction* saveCopyAction_ = nullptr;
     QList<QAction*> figureActions_;
     QList<QAction*> tableActions_;
     QAction* methodsAction_ = nullptr;

@@ -44,8 +44,12 @@ void MainWindow::buildMenus() {
     addAction(file, tr("&Open study folder…"), QKeySequence::Open, "action.open", [this] { askForStudy(); });
     recent_ = file.addMenu(tr("Open &lately used"));
     recent_->setObjectName(QStringLiteral("menu.recent"));
+    addAction(file, tr("&Take in a laboratory's files…"), QKeySequence(tr("Ctrl+I")), "action.takeIn",
+              [this] { takeInFiles(); });
     file.addSeparator();
-    saveAction_ = addAction(file, tr("&Save plan"), QKeySequence::Save, "action.save", [this] { save(); });
+    saveAction_ = addAction(file, tr("&Save"), QKeySequence::Save, "action.save", [this] { save(); });
+    saveCopyAction_ =
+        addAction(file, tr("Save a &copy…"), QKeySequence::SaveAs, "action.saveCopy", [this] { saveCopy(); });
     file.addSeparator();
     figureActions_ << addAction(file, tr("Export &figure…"), QKeySequence(tr("Ctrl+E")),
                                 "action.exportFigure", [this] { exportFigure(); });
@@ -91,6 +95,7 @@ void MainWindow::buildMenus() {
 void MainWindow::updateActions() {
     const bool open = session_->hasStudy();
     saveAction_->setEnabled(open && session_->isModified());
+    saveCopyAction_->setEnabled(open);
     Page& page = currentPage();
     const bool computed = open && session_->results() != nullptr;
     for (QAction* action : std::as_const(figureActions_)) {
@@ -100,21 +105,6 @@ void MainWindow::updateActions() {
         action->setEnabled(computed && page.table() != nullptr);
     }
     methodsAction_->setEnabled(computed);
-}
-
-bool MainWindow::save() {
-    const Result<Done> saved = session_->save();
-    if (!saved) {
-        auto* box = new QMessageBox(QMessageBox::Warning, tr("The plan was not saved"),
-                                    tr("%1.").arg(shown(saved.problem().what)), QMessageBox::Ok, this);
-        box->setObjectName(QStringLiteral("saveFailure"));
-        box->setInformativeText(shown(saved.problem().remedy));
-        box->setAttribute(Qt::WA_DeleteOnClose);
-        box->open();
-        return false;
-    }
-    statusBar()->showMessage(tr("Plan saved in study.json"), noticeMs);
-    return true;
 }
 
 void MainWindow::exportFigure() {

@@ -27,6 +27,10 @@ QString nameFor(PlanPart part) {
             return say("change of adjustment");
         case PlanPart::index:
             return say("change of index");
+        case PlanPart::assay:
+            return say("change of an assay rule");
+        case PlanPart::whole:
+            return say("change of the plan");
     }
     return {};
 }

@@ -30,13 +30,15 @@ const std::vector<CellChange>& Marks::of(std::string_view tableKey) const {
 }
 
 Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& plan,
-                               const std::vector<Problem>& readProblems, const Progress& progress) {
+                               const std::vector<Problem>& readProblems, const Progress& progress,
+                               bool exclusionsIgnored) {
     Result<Findings> found = analyse(*study, plan, readProblems, progress);
     if (!found) {
         return found.problem();
     }
     Results results;
     results.findings = std::move(found).value();
+    results.findings.exclusionsIgnored = exclusionsIgnored;
     for (const TableKind& kind : tableList()) {
         if (progress && !progress(1.0, "tables")) {
             Problem cancelled;

@@ -31,9 +31,11 @@ struct Marks {
     const std::vector<CellChange>& of(std::string_view tableKey) const;
 };
 
-/// Runs `analyse` and builds the tables.
+/// Runs `analyse` and builds the tables. `exclusionsIgnored`: the study is given without its exclusions, and the
+/// results say so.
 Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& plan,
-                               const std::vector<Problem>& readProblems, const Progress& progress);
+                               const std::vector<Problem>& readProblems, const Progress& progress,
+                               bool exclusionsIgnored = false);
 
 Marks marksBetween(const Results& before, const Results& after);
 

@@ -76,8 +76,12 @@ void Session::takeStudy(const QString& folder, std::shared_ptr<const Study> stud
     marksFrom_.reset();
     marks_ = {};
     undo_.clear();
+    journal_.clear();
+    exclusionsIgnored_ = false;
     plan_ = study_->plan;
+    savedPlan_ = plan_;
     planErrors_ = errorsOf(validatePlan(*study_, plan_));
+    guardFolder();
     Q_EMIT studyOpened();
     Q_EMIT planChanged();
     compute();
@@ -96,13 +100,15 @@ void Session::editPlan(const Plan& plan, PlanPart part) {
 
 void Session::setPlan(const Plan& plan) {
     plan_ = plan;
+    noteForRecovery(SetPlan{plan}, authorship_);
     planErrors_ = errorsOf(validatePlan(*study_, plan_));
     Q_EMIT planChanged();
     compute();
 }
 
 bool Session::resultsAreCurrent() const {
-    return results_ && resultsPlan_ == plan_;
+    return results_ && resultsPlan_ == plan_ && resultsStudy_ == study_ &&
+           resultsIgnoredExclusions_ == exclusionsIgnored_;
 }
 
 void Session::compute() {
@@ -110,9 +116,15 @@ void Session::compute() {
         computing_.stop();
         return;
     }
-    computing_.start([this, study = study_, plan = plan_, problems = readProblems_,
-                      from = marksFrom_](const Progress& progress) -> LatestRun::Delivery {
-        Result<Results> found = computeResults(study, plan, problems, progress);
+    computing_.start([this, study = study_, plan = plan_, problems = readProblems_, from = marksFrom_,
+                      ignore = exclusionsIgnored_](const Progress& progress) -> LatestRun::Delivery {
+        auto counted = study;
+        if (ignore && !study->exclusions.empty()) {
+            auto whole = std::make_shared<Study>(*study);
+            whole->exclusions.clear();
+            counted = std::move(whole);
+        }
+        Result<Results> found = computeResults(counted, plan, problems, progress, ignore);
         if (!found) {
             return [this, problem = found.problem()] {
                 runFailure_ = shown(lineFor(problem));
@@ -121,8 +133,10 @@ void Session::compute() {
         }
         auto results = std::make_shared<const Results>(std::move(found).value());
         Marks marks = from ? marksBetween(*from, *results) : Marks{};
-        return [this, plan, results, marks] {
+        return [this, plan, results, marks, study, ignore] {
             resultsPlan_ = plan;
+            resultsStudy_ = study;
+            resultsIgnoredExclusions_ = ignore;
             takeResults(results, marks);
         };
     });
@@ -145,16 +159,6 @@ void Session::clearMarks() {
     marks_ = {};
     Q_EMIT marksChanged();
     Q_EMIT resultsChanged();
-}
-
-Result<Done> Session::save() {
-    Study study = *study_;
-    study.plan = plan_;
-    Result<Done> saved = savePlan(pathOf(folder_), study);
-    if (saved) {
-        undo_.setClean();
-    }
-    return saved;
 }
 
 }  // namespace aftercurve

@@ -7,13 +7,28 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/edit/edit.h"
+#include "ui/window/edit/journal.h"
+#include "ui/window/edit/study_guard.h"
 #include "ui/window/results.h"
 #include "ui/work/latest_run.h"
 
 namespace aftercurve {
 
 /// Parts of the plan that one control of the sentence changes; edits of the same part merge in the undo list.
-enum class PlanPart { measure, secondary, windowEnd, baseline, gaps, comparator, alpha, multiplicity, index };
+enum class PlanPart {
+    measure,
+    secondary,
+    windowEnd,
+    baseline,
+    gaps,
+    comparator,
+    alpha,
+    multiplicity,
+    index,
+    assay,
+    whole
+};
 
 /// One study that is open: what was read, the plan as it stands, the results of the last run and what
 /// changed. Reading and computing happen on a worker; every member is used on the window's thread only.
@@ -49,7 +64,33 @@ class Session : public QObject {
     bool resultsAreCurrent() const;
     QUndoStack& undoStack() { return undo_; }
     bool isModified() const { return !undo_.isClean(); }
+
+    /// Makes changes of the study as one step on the undo stack, all of them or none, and computes anew.
+    /// Fails where the study may not be edited, no reason is given (Authorship::why), or a change does not
+    /// fit.
+    Result<Done> change(const std::vector<Change>& changes, const QString& name);
+    /// The same with a reason of its own (that of an exclusion, say).
+    Result<Done> changeAs(const std::vector<Change>& changes, const QString& name, const Authorship& author);
+    /// Who edits and why; asked for once, kept for the changes that follow.
+    const Authorship& authorship() const { return authorship_; }
+    void setAuthorship(const Authorship& author);
+    /// Why the study may not be edited (another window has it open, the folder is read-only); empty: it may.
+    QString readOnlyBecause() const;
+    /// Changes since the last save, the plan's among them.
+    std::vector<MadeChange> unsavedChanges() const;
+    /// Shows all results as if nothing were excluded.
+    void ignoreExclusions(bool ignore);
+    bool exclusionsIgnored() const { return exclusionsIgnored_; }
+
     Result<Done> save();
+    /// Drops the changes since the last save, for good; the study is about to be closed.
+    void abandonChanges();
+
+    /// What a program that ended early left behind; null where there is nothing.
+    const Recovery* leftBehind() const;
+    /// Makes those changes again. Fails where one no longer fits; those before it are made.
+    Result<Done> takeUpLeftBehind();
+    void dropLeftBehind();
 
     /// Null until the first run is done.
     std::shared_ptr<const Results> results() const { return results_; }
@@ -65,9 +106,25 @@ class Session : public QObject {
     void busyChanged(bool busy);
     void progressed(double fraction, const QString& stage);
     void modifiedChanged(bool modified);
+    /// The study was edited: rows, values, exclusions. `study()` is the new one.
+    void studyEdited();
+    void authorshipChanged();
+    /// Files of the open study that another program changed.
+    void changedOnDisk(const QStringList& files);
+    /// Unsaved changes cannot be kept against a crash.
+    void safetyFailed(const aftercurve::Problem& problem);
+    void saved();
 
   private:
     friend class PlanEdit;
+    friend class StudyEdit;
+
+    int nextStep() { return ++lastStep_; }
+    void makeChanges(const std::vector<Change>& changes, int step, const Authorship& author);
+    void takeBackChanges(const std::vector<Change>& changes, int step, const Authorship& author);
+    void applyChanges(const std::vector<Change>& changes, const Authorship& author);
+    void noteForRecovery(const Change& change, const Authorship& author);
+    void guardFolder();
 
     void setPlan(const Plan& plan);
     void takeStudy(const QString& folder, std::shared_ptr<const Study> study, std::vector<Problem> problems);
@@ -83,6 +140,16 @@ class Session : public QObject {
     std::shared_ptr<const Results> results_;
     std::shared_ptr<const Results> marksFrom_;  ///< marks tell what differs from these
     Marks marks_;
+    Plan savedPlan_;
+    Journal journal_;
+    int lastStep_ = 0;
+    Authorship authorship_;
+    std::unique_ptr<StudyGuard> guard_;
+    bool replaying_ = false;  ///< changes come from the log, so that they do not go into it
+    bool exclusionsIgnored_ = false;
+    bool resultsIgnoredExclusions_ = false;
+    std::shared_ptr<const Study>
+        resultsStudy_;  ///< the study that `results_` were made of, before exclusions were set aside
     QUndoStack undo_;
     LatestRun reading_;
     LatestRun computing_;

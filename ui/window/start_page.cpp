@@ -83,12 +83,15 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     auto* inside = new QVBoxLayout(zone_);
     inside->setContentsMargins(em * 2, em * 6, em * 2, em * 2);
     inside->setSpacing(em / 2);
-    auto* invitation = new QLabel(tr("Drop a study folder here"), zone_);
+    auto* invitation = new QLabel(tr("Drop a study folder or a laboratory's files here"), zone_);
     invitation->setFont(larger(font(), 1.5));
     invitation->setAlignment(Qt::AlignCenter);
     inside->addWidget(invitation);
     auto* what =
-        new QLabel(tr("A study is a folder with study.json and the CSV files that it names."), zone_);
+        new QLabel(tr("A study is a folder with study.json and the CSV files that it names. Workbooks and "
+                      "text files of a "
+                      "laboratory are taken in: what each column holds is shown first and can be corrected."),
+                   zone_);
     what->setAlignment(Qt::AlignCenter);
     what->setWordWrap(true);
     inside->addWidget(what);
@@ -98,8 +101,18 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     open->setDefault(true);
     open->setMinimumSize(em * 12, em * 2);
     inside->addSpacing(em / 3);
-    inside->addWidget(open, 0, Qt::AlignCenter);
+    auto* takeIn = new QPushButton(tr("Take in files…"), zone_);
+    takeIn->setObjectName(QStringLiteral("start.takeIn"));
+    takeIn->setAccessibleName(takeIn->text());
+    takeIn->setMinimumSize(em * 12, em * 2);
+    auto* buttons = new QHBoxLayout;
+    buttons->addStretch(1);
+    buttons->addWidget(open);
+    buttons->addWidget(takeIn);
+    buttons->addStretch(1);
+    inside->addLayout(buttons);
     connect(open, &QPushButton::clicked, this, &StartPage::openWanted);
+    connect(takeIn, &QPushButton::clicked, this, &StartPage::takeInWanted);
     column->addWidget(zone_);
 
     recentList_ = new QVBoxLayout(recent_);

@@ -31,6 +31,7 @@ class StartPage : public QWidget {
 
   Q_SIGNALS:
     void openWanted();
+    void takeInWanted();
     void studyWanted(const QString& folder);
 
   private:

@@ -23,12 +23,15 @@ struct StepText {
 };
 
 constexpr std::array<StepText, stepCount> texts{
-    {{"samples", QT_TRANSLATE_NOOP("Step", "Samples"), 0.0},
-     {"curves", QT_TRANSLATE_NOOP("Step", "Curves"), 0.75},
+    {{"study", QT_TRANSLATE_NOOP("Step", "Study"), 0.0},
+     {"samples", QT_TRANSLATE_NOOP("Step", "Samples"), 0.15},
+     {"exclusions", QT_TRANSLATE_NOOP("Step", "Exclusions"), 0.55},
+     {"curves", QT_TRANSLATE_NOOP("Step", "Curves"), 0.9},
      {"measures", QT_TRANSLATE_NOOP("Step", "Measures"), 1.0},
-     {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.6},
-     {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.2},
-     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.0}}};
+     {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.75},
+     {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.4},
+     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.15},
+     {"history", QT_TRANSLATE_NOOP("Step", "History"), 0.0}}};
 
 const StepText& textOf(Step step) {
     return texts[static_cast<std::size_t>(step)];

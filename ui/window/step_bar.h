@@ -9,8 +9,8 @@ class QButtonGroup;
 namespace aftercurve {
 
 /// Steps of the work, in order of the work.
-enum class Step { samples, curves, measures, comparisons, index, problems };
-constexpr int stepCount = 6;
+enum class Step { study, samples, exclusions, curves, measures, comparisons, index, problems, history };
+constexpr int stepCount = 9;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...

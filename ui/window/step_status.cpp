@@ -72,6 +72,22 @@ QString statusOf(Step step, const Session& session) {
         const QString draws = counted(session.study()->draws.size(), "%1 draw", "%1 draws");
         return empty == 0 ? draws : draws + QStringLiteral(", ") + counted(empty, "%1 empty", "%1 empty");
     }
+    if (step == Step::study) {
+        const Study& study = *session.study();
+        return counted(study.foods.size(), "%1 food", "%1 foods") + QStringLiteral(", ") +
+               counted(study.subjects.size(), "%1 subject", "%1 subjects");
+    }
+    if (step == Step::exclusions) {
+        if (session.exclusionsIgnored()) {
+            return say("set aside");
+        }
+        const std::size_t count = session.study()->exclusions.size();
+        return count == 0 ? say("none") : counted(count, "%1 exclusion", "%1 exclusions");
+    }
+    if (step == Step::history) {
+        const std::size_t count = session.unsavedChanges().size();
+        return count == 0 ? say("all saved") : counted(count, "%1 not saved", "%1 not saved");
+    }
     const auto results = session.results();
     if (!results) {
         if (step == Step::problems && !session.isBusy()) {
@@ -81,7 +97,10 @@ QString statusOf(Step step, const Session& session) {
     }
     const Findings& findings = results->findings;
     switch (step) {
+        case Step::study:
         case Step::samples:
+        case Step::exclusions:
+        case Step::history:
             break;
         case Step::curves:
             return curvesStatus(findings);
@@ -118,9 +137,13 @@ int changedIn(Step step, const Session& session) {
         return static_cast<int>(count);
     };
     switch (step) {
+        case Step::study:
         case Step::samples:
         case Step::problems:
+        case Step::history:
             return 0;
+        case Step::exclusions:
+            return sum({"exclusions_effect"});
         case Step::curves:
             return sum({"mean_curves"});
         case Step::measures:

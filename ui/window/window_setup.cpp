@@ -19,9 +19,9 @@ QString say(const char* text) {
 SaveAnswer askToSave(QWidget* parent, const QString& study) {
     QMessageBox box(parent);
     box.setIcon(QMessageBox::Question);
-    box.setWindowTitle(say("Save the plan?"));
-    box.setText(say("The plan of “%1” was changed.").arg(study));
-    box.setInformativeText(say("Without saving, study.json keeps the plan as it was."));
+    box.setWindowTitle(say("Save the study?"));
+    box.setText(say("“%1” was changed.").arg(study));
+    box.setInformativeText(say("Without saving, the files stay as they were."));
     box.setStandardButtons(QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel);
     box.setDefaultButton(QMessageBox::Save);
     switch (box.exec()) {
@@ -48,6 +48,25 @@ WindowSetup withDialogs(WindowSetup setup) {
     if (!setup.askFile) {
         setup.askFile = [](QWidget* parent, const QString& suggestion, const QString& filter) {
             return QFileDialog::getSaveFileName(parent, say("Write file"), suggestion, filter);
+        };
+    }
+    if (!setup.takeIn.files) {
+        setup.takeIn.files = [](QWidget* parent) {
+            return QFileDialog::getOpenFileNames(
+                parent, say("Choose a laboratory's files"), {},
+                say("Text and workbooks (*.csv *.txt *.tsv *.dat *.xlsx);;All files (*)"));
+        };
+    }
+    if (!setup.takeIn.folder) {
+        setup.takeIn.folder = [](QWidget* parent) {
+            return QFileDialog::getExistingDirectory(parent, say("Folder of the new study"));
+        };
+    }
+    if (!setup.takeIn.mapping) {
+        setup.takeIn.mapping = [](QWidget* parent, bool save) {
+            const QString filter = say("Mapping (*.json)");
+            return save ? QFileDialog::getSaveFileName(parent, say("Write the mapping"), {}, filter)
+                        : QFileDialog::getOpenFileName(parent, say("Read a mapping"), {}, filter);
         };
     }
     return setup;

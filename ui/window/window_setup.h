@@ -5,6 +5,7 @@
 #include <functional>
 #include <vector>
 
+#include "ui/takein/take_in_window.h"
 #include "ui/window/export_figure_dialog.h"
 #include "ui/window/start_page.h"
 
@@ -19,11 +20,12 @@ enum class SaveAnswer { save, discard, cancel };
 struct WindowSetup {
     QSettings* settings = nullptr;  ///< outlives the window
     std::vector<SampleStudy> samples;
-    /// Asked before changes of the plan would be lost.
+    /// Asked before changes would be lost.
     std::function<SaveAnswer(QWidget* parent, const QString& study)> askToSave;
     /// Folder of a study to open; empty: the reader changed his mind.
     std::function<QString(QWidget* parent, const QString& startIn)> askFolder;
     AskFile askFile;
+    TakeInAsks takeIn;
 };
 
 /// Fills the questions that are empty with dialogs.

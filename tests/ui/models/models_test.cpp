@@ -48,14 +48,14 @@ TEST(SamplesModel, ShowsDrawsInFileOrderWithTheirUnits) {
     SamplesModel model;
     model.setStudy(study);
     ASSERT_EQ(model.rowCount(), static_cast<int>(study->draws.size()));
-    EXPECT_EQ(model.headerData(SamplesModel::firstAnalyte, Qt::Horizontal, Qt::DisplayRole)
+    EXPECT_EQ(model.headerData(model.columnNamed("glucose").value(), Qt::Horizontal, Qt::DisplayRole)
                   .toString()
                   .toStdString(),
               "Glucose\n" + study->analytes[0].unit);
-    EXPECT_EQ(model.index(0, SamplesModel::timeColumn).data().toDouble(), study->draws[0].timeMin);
-    EXPECT_EQ(model.index(0, SamplesModel::subjectColumn).data().toString().toStdString(),
+    EXPECT_EQ(model.index(0, model.columnNamed("time_min").value()).data().toDouble(), study->draws[0].timeMin);
+    EXPECT_EQ(model.index(0, model.columnNamed("subject").value()).data().toString().toStdString(),
               study->subjects[study->draws[0].subject].id);
-    EXPECT_EQ(model.index(0, SamplesModel::timeColumn).data(Qt::TextAlignmentRole).toInt() & Qt::AlignRight,
+    EXPECT_EQ(model.index(0, model.columnNamed("time_min").value()).data(Qt::TextAlignmentRole).toInt() & Qt::AlignRight,
               Qt::AlignRight);
 }
 
@@ -64,9 +64,9 @@ TEST(SamplesModel, AnAbsentValueIsADashAndAFlawHasItsReason) {
     study.concentrations[0][0].reset();
     SamplesModel model;
     model.setStudy(std::make_shared<const Study>(study));
-    EXPECT_EQ(model.index(0, SamplesModel::firstAnalyte).data().toString(), QStringLiteral("–"));
-    EXPECT_FALSE(model.index(0, SamplesModel::firstAnalyte).data(SamplesModel::flawedRole).toBool());
-    const QModelIndex flawed = model.index(2, SamplesModel::firstAnalyte);
+    EXPECT_EQ(model.index(0, model.columnNamed("glucose").value()).data().toString(), QStringLiteral("–"));
+    EXPECT_FALSE(model.index(0, model.columnNamed("glucose").value()).data(SamplesModel::flawedRole).toBool());
+    const QModelIndex flawed = model.index(2, model.columnNamed("glucose").value());
     EXPECT_TRUE(flawed.data(SamplesModel::flawedRole).toBool());
     EXPECT_TRUE(flawed.data(Qt::ToolTipRole).toString().contains(QStringLiteral("decimal comma")));
     EXPECT_NE(flawed.data().toString(), QStringLiteral("–"));
@@ -79,7 +79,7 @@ TEST(SamplesModel, AnExcludedRowIsGreyAndSaysWhy) {
     int excluded = 0;
     for (int row = 0; row < model.rowCount(); ++row) {
         const bool matches = study->draws[static_cast<std::size_t>(row)].subject == 1;
-        EXPECT_EQ(model.index(row, SamplesModel::timeColumn).data(SamplesModel::excludedRole).toBool(),
+        EXPECT_EQ(model.index(row, model.columnNamed("time_min").value()).data(SamplesModel::excludedRole).toBool(),
                   matches);
         if (matches) {
             ++excluded;
@@ -99,8 +99,8 @@ TEST(SamplesModel, AnExclusionOfOneAnalyteGreysThatCellAlone) {
     study.exclusions = {{study.subjects[0].id, "", std::nullopt, study.analytes[1].id, "haemolysed", "", ""}};
     SamplesModel model;
     model.setStudy(std::make_shared<const Study>(study));
-    EXPECT_FALSE(model.index(0, SamplesModel::firstAnalyte).data(SamplesModel::excludedRole).toBool());
-    EXPECT_TRUE(model.index(0, SamplesModel::firstAnalyte + 1).data(SamplesModel::excludedRole).toBool());
+    EXPECT_FALSE(model.index(0, model.columnNamed("glucose").value()).data(SamplesModel::excludedRole).toBool());
+    EXPECT_TRUE(model.index(0, model.columnNamed("glucose").value() + 1).data(SamplesModel::excludedRole).toBool());
 }
 
 TEST(SamplesModel, FiltersBySubjectOrFood) {
@@ -110,7 +110,7 @@ TEST(SamplesModel, FiltersBySubjectOrFood) {
     model.setFilter(QString::fromStdString(study->foods[1].label).toUpper());
     ASSERT_GT(model.rowCount(), 0);
     for (int row = 0; row < model.rowCount(); ++row) {
-        EXPECT_EQ(model.index(row, SamplesModel::foodColumn).data().toString().toStdString(),
+        EXPECT_EQ(model.index(row, model.columnNamed("food").value()).data().toString().toStdString(),
                   study->foods[1].label);
     }
     model.setFilter(QStringLiteral("no such thing"));
@@ -122,9 +122,9 @@ TEST(SamplesModel, FindsTheRowOfALine) {
     SamplesModel model;
     model.setStudy(study);
     const Draw& draw = study->draws[5];
-    EXPECT_EQ(model.rowOf(study->sampleFiles[draw.file], draw.row), 5);
-    EXPECT_EQ(model.rowOf("other.csv", draw.row), std::nullopt);
-    EXPECT_EQ(model.rowOf(study->sampleFiles[draw.file], 999999), std::nullopt);
+    EXPECT_EQ(model.rowOfLine(study->sampleFiles[draw.file], draw.row), 5);
+    EXPECT_EQ(model.rowOfLine("other.csv", draw.row), std::nullopt);
+    EXPECT_EQ(model.rowOfLine(study->sampleFiles[draw.file], 999999), std::nullopt);
 }
 
 TEST(ResultTableModel, KeepsTheRulesOfAModel) {

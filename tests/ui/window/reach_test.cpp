@@ -97,8 +97,8 @@ TEST_F(Reach, StepsAreChosenByKeys) {
     auto& samples = find<QAbstractButton>("step.samples");
     samples.setFocus();
     QTest::keyClick(&samples, Qt::Key_Right);
-    EXPECT_TRUE(window_->page(Step::curves).isVisible());
-    QTest::keyClick(&find<QAbstractButton>("step.curves"), Qt::Key_Left);
+    EXPECT_TRUE(window_->page(Step::exclusions).isVisible());
+    QTest::keyClick(&find<QAbstractButton>("step.exclusions"), Qt::Key_Left);
     EXPECT_TRUE(window_->page(Step::samples).isVisible());
 }
 

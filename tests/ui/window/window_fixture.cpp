@@ -52,6 +52,9 @@ std::unique_ptr<MainWindow> WindowTest::makeWindow() {
     };
     setup.askFile = [this](QWidget*, const QString&, const QString&) { return file_; };
     setup.askFolder = [this](QWidget*, const QString&) { return folder_; };
+    setup.takeIn.files = [this](QWidget*) { return chosen_; };
+    setup.takeIn.folder = [this](QWidget*) { return folder_; };
+    setup.takeIn.mapping = [this](QWidget*, bool) { return mappingFile_; };
     return std::make_unique<MainWindow>(std::move(setup));
 }
 

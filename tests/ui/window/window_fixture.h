@@ -51,8 +51,10 @@ class WindowTest : public testing::Test {
     std::unique_ptr<QSettings> settings_;
     SaveAnswer answer_ = SaveAnswer::cancel;
     int asked_ = 0;
-    QString file_;    ///< answer to "which file?"
-    QString folder_;  ///< answer to "which folder?"
+    QString file_;         ///< answer to "which file?"
+    QString folder_;       ///< answer to "which folder?"
+    QStringList chosen_;   ///< answer to "which files of the laboratory?"
+    QString mappingFile_;  ///< answer to "which mapping?"
     std::unique_ptr<MainWindow> window_;
 
     std::unique_ptr<MainWindow> makeWindow();

@@ -1,5 +1,6 @@
 #include "ui/window/edit/reason_dialog.h"
 
+#include <QComboBox>
 #include <QDate>
 #include <QDialogButtonBox>
 #include <QFormLayout>
@@ -13,6 +14,7 @@
 
 #include "core/check/acceptance.h"
 #include "core/study/curve_series.h"
+#include "core/study/units.h"
 #include "ui/models/look.h"
 #include "ui/models/text.h"
 
@@ -41,6 +43,7 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
       act_(std::move(act)),
       reason_(new QLineEdit(this)),
       by_(new QLineEdit(this)),
+      choice_(new QComboBox(this)),
       refusal_(wrapped({}, this)),
       buttons_(new QDialogButtonBox(QDialogButtonBox::Cancel, this)) {
     setObjectName(name + QStringLiteral("Dialog"));
@@ -60,6 +63,13 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
     by_->setAccessibleName(tr("Decided by"));
     by_->setMaxLength(100);
     by_->setText(session.authorship().by);
+    choice_->setObjectName(name + QStringLiteral(".choice"));
+    choice_->setAccessibleName(QString(words.choiceLabel).remove(u'&'));
+    choice_->addItems(words.choices);
+    choice_->setVisible(!words.choices.isEmpty());
+    if (!words.choices.isEmpty()) {
+        form->addRow(words.choiceLabel, choice_);
+    }
     form->addRow(words.reasonLabel, reason_);
     form->addRow(tr("&Decided by"), by_);
     column->addLayout(form);
@@ -85,7 +95,7 @@ void ReasonDialog::check() {
 
 void ReasonDialog::accept() {
     const Authorship author{by_->text().trimmed(), reason_->text().trimmed()};
-    const Result<Done> done = act_(author);
+    const Result<Done> done = act_(author, choice_->currentText());
     if (!done) {
         refusal_->setText(asSentence(shown(done.problem().what)) + QStringLiteral(". ") +
                           asSentence(shown(done.problem().remedy)));
@@ -109,7 +119,7 @@ void askToExclude(Session& session, const Exclusion& proposal, QWidget* parent) 
     words.reasonLabel = ReasonDialog::tr("&Reason");
     words.placeholder = ReasonDialog::tr("e.g. vomited at 40 min");
     words.button = ReasonDialog::tr("Exclude");
-    const auto act = [&session, proposal](const Authorship& author) {
+    const auto act = [&session, proposal](const Authorship& author, const QString&) {
         Exclusion exclusion = proposal;
         exclusion.reason = plain(author.why);
         exclusion.by = plain(author.by);
@@ -131,7 +141,7 @@ void askToCountAgain(Session& session, std::size_t position, QWidget* parent) {
     words.reasonLabel = ReasonDialog::tr("&Reason");
     words.placeholder = ReasonDialog::tr("e.g. wrong visit was named");
     words.button = ReasonDialog::tr("Count again");
-    const auto act = [&session, gone = exclusion](const Authorship& author) {
+    const auto act = [&session, gone = exclusion](const Authorship& author, const QString&) {
         std::vector<Exclusion> list = session.study()->exclusions;
         const auto found = std::find(list.begin(), list.end(), gone);
         if (found != list.end()) {
@@ -152,7 +162,7 @@ void askToAccept(Session& session, const Problem& problem, QWidget* parent) {
     words.reasonLabel = ReasonDialog::tr("Accepted &because");
     words.placeholder = ReasonDialog::tr("e.g. measured again in the laboratory, same value");
     words.button = ReasonDialog::tr("Accept");
-    const auto act = [&session, problem](const Authorship& author) {
+    const auto act = [&session, problem](const Authorship& author, const QString&) {
         Acceptance acceptance;
         acceptance.check = problem.check;
         acceptance.subject = problem.subject;
@@ -170,6 +180,41 @@ void askToAccept(Session& session, const Problem& problem, QWidget* parent) {
     (new ReasonDialog(session, QStringLiteral("accept"), words, act, parent))->open();
 }
 
+void askToConvert(Session& session, const UnitScope& scope, QWidget* parent) {
+    const Study& study = *session.study();
+    const auto analyte = findAnalyte(study, scope.analyte);
+    const std::string unit = analyte ? study.analytes[*analyte].unit : std::string{};
+    Exclusion place;
+    place.subject = scope.subject;
+    place.food = scope.food;
+    place.visit = scope.visit;
+    const QString where = scope.file.empty() ? placeOf(place, study) : shown(scope.file);
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Convert from another unit");
+    words.texts = {
+        ReasonDialog::tr("The %1 values of %2 stand as %3. If they were typed in another unit, they are "
+                         "converted here, each change with its old value in the record.")
+            .arg(shown(scope.analyte), where.isEmpty() ? ReasonDialog::tr("the whole study") : where,
+                 shown(unit))};
+    words.choiceLabel = ReasonDialog::tr("They were typed in");
+    for (const Unit& one : unitTable()) {
+        if (one.analyte == scope.analyte && one.unit != unit) {
+            words.choices << shown(one.unit);
+        }
+    }
+    words.reasonLabel = ReasonDialog::tr("&Reason");
+    words.placeholder = ReasonDialog::tr("e.g. the laboratory confirms the unit");
+    words.button = ReasonDialog::tr("Convert");
+    const auto act = [&session, scope](const Authorship& author, const QString& typedIn) -> Result<Done> {
+        const Result<std::vector<Change>> changes = unitChanges(*session.study(), scope, plain(typedIn));
+        if (!changes) {
+            return changes.problem();
+        }
+        return session.changeAs(changes.value(), ReasonDialog::tr("conversion of a unit"), author);
+    };
+    (new ReasonDialog(session, QStringLiteral("convert"), words, act, parent))->open();
+}
+
 void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent) {
     ReasonWords words;
     words.title = ReasonDialog::tr("Open a warning again");
@@ -179,7 +224,7 @@ void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent) {
     words.reasonLabel = ReasonDialog::tr("&Reason");
     words.placeholder = ReasonDialog::tr("e.g. the sheet says otherwise");
     words.button = ReasonDialog::tr("Open again");
-    const auto act = [&session, problem](const Authorship& author) {
+    const auto act = [&session, problem](const Authorship& author, const QString&) {
         std::vector<Acceptance> list = session.study()->accepted;
         std::erase_if(list, [&](const Acceptance& one) { return accepts(one, problem); });
         return session.changeAs({SetAccepted{std::move(list)}}, ReasonDialog::tr("end of an acceptance"),

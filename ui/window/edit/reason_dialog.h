@@ -1,11 +1,15 @@
 #pragma once
 
 #include <QDialog>
+#include <QStringList>
 #include <functional>
+#include <vector>
 
+#include "core/edit/convert_unit.h"
 #include "core/study/study.h"
 #include "ui/window/session.h"
 
+class QComboBox;
 class QDialogButtonBox;
 class QLabel;
 class QLineEdit;
@@ -20,6 +24,8 @@ struct ReasonWords {
     QString reasonLabel;         ///< "&Reason"
     QString placeholder;
     QString button;
+    QString choiceLabel;  ///< of a choice above the reason; empty: none
+    QStringList choices;
 };
 
 /// Asks who decides something and why, and has it done. It stays open, with the words of the problem, where
@@ -28,7 +34,8 @@ class ReasonDialog : public QDialog {
     Q_OBJECT
 
   public:
-    using Act = std::function<Result<Done>(const Authorship& author)>;
+    /// `choice` is what was chosen; empty where there is no choice.
+    using Act = std::function<Result<Done>(const Authorship& author, const QString& choice)>;
 
     /// `name` is the stem of the object names: "exclude" gives excludeDialog, exclude.reason, exclude.by and
     /// exclude.go.
@@ -43,6 +50,7 @@ class ReasonDialog : public QDialog {
     Act act_;
     QLineEdit* reason_;
     QLineEdit* by_;
+    QComboBox* choice_;
     QLabel* refusal_;
     QDialogButtonBox* buttons_;
     QPushButton* go_;
@@ -56,6 +64,9 @@ void askToCountAgain(Session& session, std::size_t position, QWidget* parent);
 
 /// Lets a warning of a check stand, with a reason.
 void askToAccept(Session& session, const Problem& problem, QWidget* parent);
+
+/// Brings values that were typed in another unit to the unit of the study, after asking which unit it was.
+void askToConvert(Session& session, const UnitScope& scope, QWidget* parent);
 
 /// Takes back the acceptances that let this warning stand.
 void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent);

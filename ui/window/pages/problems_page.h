@@ -1,12 +1,17 @@
 #pragma once
 
+#include <optional>
+
 #include "ui/models/problems_model.h"
 #include "ui/window/pages/page.h"
 
-class QSortFilterProxyModel;
+class QLineEdit;
+class QPushButton;
 class QTableView;
 
 namespace aftercurve {
+
+class ProblemsFilter;
 
 /// The table of problems, as the problems page and the failure page show it. Texts wrap: they must be read
 /// whole.
@@ -19,9 +24,14 @@ class ProblemsView : public QWidget {
 
     void setProblems(const std::vector<Problem>& problems);
     QTableView& view() { return *view_; }
+    /// The problem in the current row; empty where there is none.
+    std::optional<Problem> current() const;
+    /// Adds a widget at the end of the filter's row.
+    void addControl(QWidget* control);
 
   Q_SIGNALS:
     void activated(const aftercurve::Problem& problem);
+    void currentChanged();
 
   protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
@@ -32,8 +42,10 @@ class ProblemsView : public QWidget {
     void go(const QModelIndex& index);
 
     ProblemsModel* model_;
-    QSortFilterProxyModel* order_;
+    ProblemsFilter* order_;
     Chooser* severity_;
+    QLineEdit* text_;
+    QWidget* controls_;
     QTableView* view_;
 };
 
@@ -51,8 +63,15 @@ class ProblemsPage : public Page {
 
   private:
     void showProblems();
+    void showButtons();
+    void accept();
+    void takeAcceptanceBack();
+    void convert();
 
     ProblemsView* problems_;
+    QPushButton* accept_;
+    QPushButton* back_;
+    QPushButton* convert_;
     QLabel* where_;
 };
 

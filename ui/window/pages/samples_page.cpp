@@ -1,13 +1,13 @@
 #include "ui/window/pages/samples_page.h"
 
-#include <QHBoxLayout>
-#include <QHeaderView>
-#include <QLabel>
-#include <QLineEdit>
-#include <QLocale>
+#include <QAction>
+#include <QCheckBox>
+#include <QMenu>
 #include <QTableView>
 #include <QVBoxLayout>
 
+#include "ui/models/text.h"
+#include "ui/window/edit/reason_dialog.h"
 #include "ui/window/result_view.h"
 
 namespace aftercurve {
@@ -15,83 +15,93 @@ namespace aftercurve {
 SamplesPage::SamplesPage(Session& session, QWidget* parent)
     : Page(session, parent),
       model_(new SamplesModel(this)),
-      filter_(new QLineEdit(this)),
-      count_(new QLabel(this)),
-      view_(new QTableView(this)) {
+      table_(new EditableView(session, model_, QStringLiteral("samples"), this)),
+      allColumns_(new QCheckBox(tr("All &columns"), this)) {
     QVBoxLayout* column = pageColumn(this);
-    QHBoxLayout* row = controlRow(this);
-    auto* label = new QLabel(tr("Show only"), this);
-    label->setBuddy(filter_);
-    filter_->setObjectName(QStringLiteral("samples.filter"));
-    filter_->setAccessibleName(tr("Show only this subject or food"));
-    filter_->setPlaceholderText(tr("subject or food"));
-    filter_->setClearButtonEnabled(true);
-    filter_->setMaximumWidth(fontMetrics().height() * 18);
-    count_->setObjectName(QStringLiteral("samples.count"));
-    row->addWidget(label);
-    row->addWidget(filter_);
-    row->addWidget(count_);
-    row->addStretch(1);
-    column->addLayout(row);
-    setTableManners(*view_);
-    view_->setObjectName(QStringLiteral("samples.view"));
-    view_->setAccessibleName(tr("Samples"));
-    view_->setModel(model_);
-    view_->horizontalHeader()->setStretchLastSection(true);
-    column->addWidget(view_, 1);
-
-    settle_.setSingleShot(true);
-    settle_.setInterval(150);
-    connect(filter_, &QLineEdit::textChanged, &settle_, qOverload<>(&QTimer::start));
-    connect(&settle_, &QTimer::timeout, this, [this] {
-        model_->setFilter(filter_->text().trimmed());
-        showCount();
+    column->addWidget(table_, 1);
+    allColumns_->setObjectName(QStringLiteral("samples.allColumns"));
+    allColumns_->setToolTip(
+        tr("Also planned times, determinations and remarks where the study has none yet"));
+    table_->addControl(allColumns_);
+    connect(allColumns_, &QCheckBox::toggled, this, [this](bool all) {
+        model_->setAllColumns(all);
+        fitColumns(table_->view());
     });
-    connect(&session_, &Session::studyOpened, this, &SamplesPage::showStudy);
+    table_->setMenuFiller([this](QMenu& menu, const QModelIndex& index) { fillMenu(menu, index); });
+    connect(table_, &EditableView::historyWanted, this, [this](std::size_t row, std::size_t field) {
+        const Study& study = *session_.study();
+        const Draw& draw = study.draws[row];
+        LedgerPlace place;
+        place.table = "samples";
+        place.subject = study.subjects[draw.subject].id;
+        place.food = study.foods[draw.food].id;
+        place.visit = draw.visit;
+        place.timeMin = draw.timeMin;
+        place.field = model_->studyColumns()[field].name;
+        Q_EMIT historyWanted(place);
+    });
 }
 
-void SamplesPage::showStudy() {
-    {
-        const QSignalBlocker quiet(filter_);
-        filter_->clear();
+void SamplesPage::fillMenu(QMenu& menu, const QModelIndex& index) {
+    if (!model_->isEditable()) {
+        return;
     }
-    settle_.stop();
-    model_->setStudy(session_.study());
-    fitColumns(*view_);
-    view_->scrollToTop();
-    showCount();
-}
-
-void SamplesPage::showCount() {
-    const QLocale locale = this->locale();
-    const auto all = static_cast<qlonglong>(session_.study()->draws.size());
-    const int shownRows = model_->rowCount();
-    count_->setText(filter_->text().isEmpty()
-                        ? tr("%1 draws").arg(locale.toString(all))
-                        : tr("%1 of %2 draws").arg(locale.toString(shownRows), locale.toString(all)));
+    const Study& study = *session_.study();
+    const Draw& draw = study.draws[model_->studyRow(index.row())];
+    Exclusion subject;
+    subject.subject = study.subjects[draw.subject].id;
+    Exclusion visit = subject;
+    visit.food = study.foods[draw.food].id;
+    visit.visit = draw.visit;
+    Exclusion sample = visit;
+    sample.timeMin = draw.timeMin;
+    Exclusion food;
+    food.food = study.foods[draw.food].id;
+    const auto add = [&](const QString& text, const char* name, const Exclusion& exclusion) {
+        QAction* action = menu.addAction(text);
+        action->setObjectName(QLatin1String(name));
+        connect(action, &QAction::triggered, this,
+                [this, exclusion] { askToExclude(session_, exclusion, this); });
+    };
+    const auto column = model_->studyColumn(index.column());
+    if (column && findAnalyte(study, model_->studyColumns()[*column].name)) {
+        UnitScope scope;
+        scope.analyte = model_->studyColumns()[*column].name;
+        scope.subject = visit.subject;
+        scope.food = visit.food;
+        scope.visit = visit.visit;
+        QAction* convert = menu.addAction(tr("Convert this visit from another &unit…"));
+        convert->setObjectName(QStringLiteral("editMenu.convert"));
+        connect(convert, &QAction::triggered, this, [this, scope] { askToConvert(session_, scope, this); });
+    }
+    add(tr("E&xclude this sample…"), "editMenu.excludeSample", sample);
+    add(tr("Exclude this &visit…"), "editMenu.excludeVisit", visit);
+    add(tr("Exclude &subject %1…").arg(shown(subject.subject)), "editMenu.excludeSubject", subject);
+    add(tr("Exclude all of %1…").arg(shown(labelOf(study, food.food))), "editMenu.excludeFood", food);
 }
 
 bool SamplesPage::goTo(const Problem& problem) {
     if (!session_.hasStudy()) {
         return false;
     }
-    filter_->clear();
-    settle_.stop();
-    model_->setFilter(QString());
-    showCount();
+    table_->clearFilter();
     std::optional<int> row;
     if (!problem.file.empty() && problem.row > 0) {
-        row = model_->rowOf(problem.file, problem.row);
+        row = model_->rowOfLine(problem.file, problem.row);
     }
-    if (!row && !problem.subject.empty()) {
-        row = model_->rowOfSubject(problem.subject, problem.food);
+    if (!problem.subject.empty() && (!row || problem.timeMin)) {
+        const auto sample =
+            model_->rowOfSubject(problem.subject, problem.food, problem.visit, problem.timeMin);
+        row = sample ? sample : row;
     }
     if (!row) {
         return false;
     }
-    view_->setCurrentIndex(model_->index(*row, SamplesModel::subjectColumn));
-    view_->scrollTo(view_->currentIndex(), QAbstractItemView::PositionAtCenter);
-    view_->setFocus();
+    const auto column = model_->columnNamed(problem.analyte.empty() ? problem.column : problem.analyte);
+    QTableView& view = table_->view();
+    view.setCurrentIndex(model_->index(*row, column.value_or(1)));
+    view.scrollTo(view.currentIndex(), QAbstractItemView::PositionAtCenter);
+    view.setFocus();
     return true;
 }
 
