@@ -99,8 +99,15 @@ class Book:
                 entry = zipfile.ZipInfo(name, (2026, 3, 2, 8, 0, 0))
                 entry.compress_type = zipfile.ZIP_DEFLATED
                 archive.writestr(entry, data)
-        text = json.dumps({"note": INVENTED, "sheets": self.sheets}, ensure_ascii=False, indent=1)
-        (HERE / f"{self.name}.json").write_text(text + "\n", encoding="utf-8")
+        # One row a line, so that a change shows.
+        lines = [f'{{"note": {json.dumps(INVENTED)}, "sheets": [']
+        for index, sheet in enumerate(self.sheets):
+            head = json.dumps({"name": sheet["name"], "hidden": sheet["hidden"]}, ensure_ascii=False)
+            rows = ",\n".join("  " + json.dumps(row, ensure_ascii=False) for row in sheet["rows"])
+            lines.append(f'{"," if index else ""}{head[:-1]}, "rows": [\n{rows}\n]}}')
+        text = "\n".join(lines) + "\n]}\n"
+        json.loads(text)
+        (HERE / f"{self.name}.json").write_text(text, encoding="utf-8")
 
 
 def long_table(rng):
