@@ -4,6 +4,7 @@
 
 #include "core/files/csv_cell.h"
 #include "core/files/delimited.h"
+#include "core/files/number_cell.h"
 #include "core/files/study_folder.h"
 
 namespace aftercurve {
@@ -52,6 +53,15 @@ std::optional<std::size_t> CsvRows::column(std::string_view name) const {
     const auto found = std::find(names.begin(), names.end(), name);
     return found == names.end() ? std::nullopt
                                 : std::optional{static_cast<std::size_t>(found - names.begin())};
+}
+
+bool CsvRows::isMissing(std::size_t row, std::size_t column) const {
+    const Row& place = rows[row];
+    std::string_view cell = rawCells(bytes.substr(place.begin, place.end - place.begin))[column];
+    if (cell.size() >= 2 && cell.front() == '"') {
+        cell = cell.substr(1, cell.size() - 2);
+    }
+    return readNumber(cell).kind == NumberKind::missing;
 }
 
 CsvRows csvRows(std::string_view bytes) {

@@ -28,6 +28,8 @@ struct CsvRows {
     /// Index of the row on a line.
     std::optional<std::size_t> rowOn(std::uint32_t line) const;
     std::optional<std::size_t> column(std::string_view name) const;
+    /// True where the cell is empty or NA.
+    bool isMissing(std::size_t row, std::size_t column) const;
 };
 
 /// Takes apart a file that the readers of the study accept; `bytes` must outlive the result.

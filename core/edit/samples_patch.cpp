@@ -67,18 +67,41 @@ class SamplesPatch {
         return nullptr;
     }
 
-    /// A column that is not read now, and would be read as an analyte's under its new name.
-    std::optional<Problem> clashIn(std::size_t file) const {
+    /// Where a column that is not read now would be read as an analyte's under its name.
+    std::optional<std::size_t> unreadColumnOf(std::size_t file, std::size_t analyte) const {
         const std::vector<std::string>& names = files_[file].names;
         for (std::size_t i = 0; i < names.size(); ++i) {
             const auto& read = columns_[file].analytes;
             const bool known = std::any_of(read.begin(), read.end(), [&](const AnalyteColumn& column) {
                 return column.column == i && isKept(column.analyte);
             });
-            const bool analyte = findAnalyte(now_, names[i]) || findAnalyte(now_, splitUnit(names[i]).name);
-            if (!known && !names[i].empty() && analyte) {
-                return problemAt(now_.sampleFiles[file], files_[file].header.line, names[i],
-                                 "the column " + quote(names[i]) +
+            auto named = findAnalyte(now_, names[i]);
+            named = named ? named : findAnalyte(now_, splitUnit(names[i]).name);
+            if (!known && named == analyte) {
+                return i;
+            }
+        }
+        return std::nullopt;
+    }
+
+    bool holdsNothing(std::size_t file, std::size_t column) const {
+        for (std::size_t row = 0; row < files_[file].rows.size(); ++row) {
+            if (!files_[file].isMissing(row, column)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /// Values that were not read so far must not become an analyte's by its name. A column without any is
+    /// its place.
+    std::optional<Problem> clashIn(std::size_t file) const {
+        for (std::size_t a = 0; a < now_.analytes.size(); ++a) {
+            const auto unread = unreadColumnOf(file, a);
+            if (unread && (columnOf(file, a) != nullptr || !holdsNothing(file, *unread))) {
+                const std::string& name = files_[file].names[*unread];
+                return problemAt(now_.sampleFiles[file], files_[file].header.line, name,
+                                 "the column " + quote(name) +
                                      " is not read so far, and would be taken for the analyte of that name",
                                  "give the analyte another name, or rename the column in the file");
             }
@@ -152,6 +175,15 @@ class SamplesPatch {
         return patch;
     }
 
+    static PatchColumn unreadColumn(std::size_t analyte, std::size_t position) {
+        PatchColumn patch;
+        patch.column = columnsBeforeAnalytes + analyte;
+        patch.position = position;
+        patch.rewrite = true;
+        patch.unread = true;
+        return patch;
+    }
+
     /// Name of an analyte's column that is added: with the unit where study.json gives none, since all files
     /// must give it then.
     std::string addedName(std::size_t analyte) const {
@@ -171,13 +203,19 @@ class SamplesPatch {
                 columns.push_back(analyteColumn(file, a, *column, header));
                 continue;
             }
+            if (const auto unread = unreadColumnOf(file, a)) {
+                columns.push_back(unreadColumn(a, *unread));
+                header.push_back({*unread, textCell(addedName(a))});
+                inSomeFile_[a] = true;
+                continue;
+            }
             const bool needed = std::any_of(rows.begin(), rows.end(), [&](const PatchRow& row) {
                 return hasConcentration(now_, row.now, a);
             });
             if (needed || !inSomeFile_[a]) {
                 inSomeFile_[a] = true;
                 const std::size_t at = columnsBeforeAnalytes + a;
-                columns.push_back({at, at, std::nullopt, 1.0, false, addedName(a)});
+                columns.push_back({at, at, std::nullopt, 1.0, false, false, addedName(a)});
             }
         }
         return patchedTable(files_[file], was_, now_, StudyTable::samples, columns, header, rows);

@@ -6,8 +6,6 @@
 #include "core/edit/study_cells.h"
 #include "core/edit/table_edits.h"
 #include "core/files/csv_cell.h"
-#include "core/files/delimited.h"
-#include "core/files/number_cell.h"
 
 namespace aftercurve {
 
@@ -73,16 +71,6 @@ bool sameCell(const Study& was, const Study& now, StudyTable table, const PatchR
     return cellText(was, table, row.was, column.was) == cellText(now, table, row.now, column.column);
 }
 
-/// True where the cell of a row of the file is empty or NA.
-bool isMissingIn(const CsvRows& file, std::size_t row, std::size_t position) {
-    const CsvRows::Row& place = file.rows[row];
-    std::string_view cell = rawCells(file.bytes.substr(place.begin, place.end - place.begin))[position];
-    if (cell.size() >= 2 && cell.front() == '"') {
-        cell = cell.substr(1, cell.size() - 2);
-    }
-    return readNumber(cell).kind == NumberKind::missing;
-}
-
 class Patching {
   public:
     Patching(const CsvRows& file, const Study& was, const Study& now, StudyTable table,
@@ -104,7 +92,7 @@ class Patching {
             if (!column.position) {
                 continue;
             }
-            const bool same = sameCell(was_, now_, table_, row, column);
+            const bool same = column.unread || sameCell(was_, now_, table_, row, column);
             const bool rewritten = column.rewrite && !isDefaultCell(now_, table_, row.now, column.column);
             if (same && !rewritten) {
                 continue;
@@ -115,7 +103,7 @@ class Patching {
         }
         // A row without a time stood at its nominal one, which is another now.
         const bool samples = table_ == StudyTable::samples && time_ != nullptr && time_->position;
-        if (samples && nominalChanged && !timeChanged && isMissingIn(file_, *row.fileRow, *time_->position)) {
+        if (samples && nominalChanged && !timeChanged && file_.isMissing(*row.fileRow, *time_->position)) {
             cells.push_back(cell(row, *time_));
         }
         return cells;
@@ -197,7 +185,7 @@ std::vector<PatchColumn> plainColumns(const CsvRows& file, const Study& now, Stu
                                 return !isDefaultCell(now, table, row.now, i);
                             });
         if (needed) {
-            columns.push_back({i, i, position, 1.0, false, {}});
+            columns.push_back({i, i, position, 1.0, false, false, {}});
         }
     }
     return columns;

@@ -18,7 +18,8 @@ struct PatchColumn {
     std::optional<std::size_t> position;  ///< in the file; nothing where it is to be added at the end
     double factor = 1.0;                  ///< from the file's unit to the study's, as it is to be
     bool rewrite = false;                 ///< the factor changed: every cell that is not empty is written
-    std::string added = {};               ///< name of a column that is to be added, where it is another
+    bool unread = false;     ///< `was` does not know it: what stands in the file counts as missing
+    std::string added = {};  ///< name of a column that is to be added, where it is another
 };
 
 /// A row of a study's table and the row of the file that it stands on, if any.

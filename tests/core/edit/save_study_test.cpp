@@ -174,6 +174,14 @@ TEST_F(SaveStudy, AColumnThatWasNotReadIsNotTakenOver) {
     EXPECT_EQ(samples(), was);
 }
 
+TEST_F(SaveStudy, AnAnalyteThatComesBackFindsItsEmptyColumn) {
+    open("subject,food,time_min,glucose,lactate [g/L]\n01,drink,0,4.60,NA\n01,drink,15,5,\n");
+    change(InsertRow{StudyTable::analytes, 1, {"lactate", "mmol/L", ""}});
+    set(StudyTable::samples, 1, "lactate", "1.2");
+    save();
+    EXPECT_EQ(samples(), "subject,food,time_min,glucose,lactate\n01,drink,0,4.60,NA\n01,drink,15,5,1.2\n");
+}
+
 TEST_F(SaveStudy, SubjectsAndVisitsGetFilesWhenTheyNeedThem) {
     open("subject,food,time_min,glucose\n01,drink,0,4.60\n");
     files_->folder.write("visits.csv", "not ours");
