@@ -94,12 +94,12 @@ TEST_F(Reach, StepsAreChosenByKeys) {
         QTest::keyClick(window_.get(), static_cast<Qt::Key>(Qt::Key_1 + i), Qt::ControlModifier);
         EXPECT_TRUE(window_->page(static_cast<Step>(i)).isVisible());
     }
-    auto& samples = find<QAbstractButton>("step.samples");
-    samples.setFocus();
-    QTest::keyClick(&samples, Qt::Key_Right);
-    EXPECT_TRUE(window_->page(Step::exclusions).isVisible());
-    QTest::keyClick(&find<QAbstractButton>("step.exclusions"), Qt::Key_Left);
+    auto& study = find<QAbstractButton>("step.study");
+    study.setFocus();
+    QTest::keyClick(&study, Qt::Key_Right);
     EXPECT_TRUE(window_->page(Step::samples).isVisible());
+    QTest::keyClick(&find<QAbstractButton>("step.samples"), Qt::Key_Left);
+    EXPECT_TRUE(window_->page(Step::study).isVisible());
 }
 
 TEST_F(Reach, TextGetsLargerAndSmaller) {
