@@ -1,5 +1,6 @@
 // The same numbers twice: blocks copied between visits, and whole curves of one subject.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -18,10 +19,9 @@ constexpr std::string_view curveKey = "copied-curve";
 /// Values in a row, at the same times, before a block looks copied; more where so many curves with so few
 /// digits would agree by chance. Common practice, no source.
 constexpr std::size_t leastBlock = 5;
-constexpr std::size_t leastDistinct = 3;    ///< different values in a block; a flat tail is no sign
-constexpr std::size_t leastCurve = 3;       ///< samples of a whole curve
-constexpr std::size_t leastForChance = 20;  ///< curves
-constexpr double chanceAllowed = 0.01;      ///< blocks expected by chance over all pairs of curves
+constexpr std::size_t leastDistinct = 3;  ///< different values in a block; a flat tail is no sign
+constexpr std::size_t leastCurve = 3;     ///< samples of a whole curve
+constexpr double chanceAllowed = 0.01;    ///< blocks expected by chance in one analyte
 
 std::size_t mixed(std::size_t seed, double value) {
     return seed ^ (std::hash<double>{}(value) + 0x9e3779b97f4a7c15ULL + (seed << 6U) + (seed >> 2U));
@@ -29,41 +29,48 @@ std::size_t mixed(std::size_t seed, double value) {
 
 using Curves = std::vector<const CheckCurve*>;
 
-/// Chance that two values of one time agree: the sum of the squared shares of each value, pooled over times.
-double chanceOfAgreement(const Curves& curves) {
-    std::map<double, std::map<double, double>> counts;
-    for (const CheckCurve* curve : curves) {
-        for (const CheckSample& sample : curve->samples) {
-            counts[sample.timeMin][sample.value] += 1.0;
-        }
+std::size_t hashOf(const CheckCurve& curve, std::size_t first, std::size_t length) {
+    std::size_t hash = 0;
+    for (std::size_t s = first; s < first + length; ++s) {
+        hash = mixed(mixed(hash, curve.samples[s].timeMin), curve.samples[s].value);
     }
-    double agreeing = 0.0;
-    double pairs = 0.0;
-    for (const auto& [time, values] : counts) {
-        double n = 0.0;
-        for (const auto& [value, count] : values) {
-            n += count;
-            agreeing += count * (count - 1.0) / 2.0;
-        }
-        pairs += n * (n - 1.0) / 2.0;
-    }
-    return pairs > 0.0 ? agreeing / pairs : 0.0;
+    return hash;
 }
 
-/// Smallest block, from `leastBlock` on, that is not expected by chance. Neighbours in a curve hang together,
-/// so that each further value is taken to tell three quarters of what it would if they did not. In a small
-/// study the copy itself would be taken for chance, and there chance gives no block.
+/// How many pairs of curves agree in `length` values in a row at the same times, by chance: of each group of
+/// equal blocks one is left out, so that a block and its copy count as nothing, and groups of many count
+/// nearly in full.
+double agreements(const Curves& curves, std::size_t length) {
+    std::vector<std::size_t> hashes;
+    for (const CheckCurve* curve : curves) {
+        const auto& samples = curve->samples;
+        for (std::size_t s = 0; s + length <= samples.size(); ++s) {
+            hashes.push_back(hashOf(*curve, s, length));
+        }
+    }
+    std::sort(hashes.begin(), hashes.end());
+    double pairs = 0.0;
+    for (auto it = hashes.begin(); it != hashes.end();) {
+        const auto next = std::upper_bound(it, hashes.end(), *it);
+        const auto n = static_cast<double>(next - it) - 1.0;
+        pairs += n * (n - 1.0) / 2.0;
+        it = next;
+    }
+    return pairs;
+}
+
+/// Smallest block, from `leastBlock` on, of which fewer than `chanceAllowed` are expected by chance: the
+/// agreements in two values, times the share that lasts a further value for each value more.
 std::size_t blockLength(const Curves& curves) {
-    if (curves.size() < leastForChance) {
+    const double one = agreements(curves, 1);
+    const double two = agreements(curves, 2);
+    if (two <= 0.0) {
         return leastBlock;
     }
-    const double chance = chanceOfAgreement(curves);
-    const auto n = static_cast<double>(curves.size());
-    const double pairs = n * (n - 1.0) / 2.0;
-    std::size_t length = leastBlock;
+    const double share = std::max(two / one, agreements(curves, 3) / two);
     const std::size_t longest = 4 * leastBlock;  // so coarse a study tells nothing, and few curves are longer
-    while (length < longest &&
-           pairs * std::pow(chance, 1.0 + 0.75 * static_cast<double>(length - 1)) > chanceAllowed) {
+    std::size_t length = leastBlock;
+    while (length < longest && two * std::pow(share, static_cast<double>(length - 2)) > chanceAllowed) {
         ++length;
     }
     return length;
@@ -89,12 +96,18 @@ bool sameCurve(const CheckCurve& a, const CheckCurve& b) {
     return a.samples.size() == b.samples.size() && equalBlock(a, 0, b, 0, a.samples.size());
 }
 
-std::size_t distinctValues(const CheckCurve& curve, std::size_t first, std::size_t length) {
-    std::set<double> values;
-    for (std::size_t s = 0; s < length; ++s) {
-        values.insert(curve.samples[first + s].value);
+/// Whether a block holds at least `wanted` different values.
+bool hasDistinct(const CheckCurve& curve, std::size_t first, std::size_t length, std::size_t wanted) {
+    std::array<double, leastDistinct> values{};
+    std::size_t n = 0;
+    for (std::size_t s = first; s < first + length && n < wanted; ++s) {
+        const double value = curve.samples[s].value;
+        if (std::find(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(n), value) ==
+            values.begin() + static_cast<std::ptrdiff_t>(n)) {
+            values[n++] = value;
+        }
     }
-    return values.size();
+    return n >= wanted;
 }
 
 /// Every block of `length` samples with enough different values, equal ones side by side.
@@ -103,13 +116,10 @@ std::vector<Place> blocksOf(const Curves& curves, std::size_t length) {
     for (std::uint32_t c = 0; c < curves.size(); ++c) {
         const auto& samples = curves[c]->samples;
         for (std::uint32_t s = 0; s + length <= samples.size(); ++s) {
-            if (distinctValues(*curves[c], s, length) < leastDistinct) {
+            if (!hasDistinct(*curves[c], s, length, leastDistinct)) {
                 continue;
             }
-            std::size_t hash = 0;
-            for (std::size_t i = 0; i < length; ++i) {
-                hash = mixed(mixed(hash, samples[s + i].timeMin), samples[s + i].value);
-            }
+            const std::size_t hash = hashOf(*curves[c], s, length);
             places.push_back({hash, c, s});
         }
     }
@@ -192,13 +202,10 @@ std::vector<Problem> runCurves(const CheckInput& input) {
         // hostile.
         std::map<std::pair<std::uint32_t, std::size_t>, const CheckCurve*> seen;
         for (const CheckCurve* curve : curves) {
-            if (curve->samples.size() < leastCurve || distinctValues(*curve, 0, curve->samples.size()) < 2) {
+            if (curve->samples.size() < leastCurve || !hasDistinct(*curve, 0, curve->samples.size(), 2)) {
                 continue;
             }
-            std::size_t hash = 0;
-            for (const CheckSample& sample : curve->samples) {
-                hash = mixed(mixed(hash, sample.timeMin), sample.value);
-            }
+            const std::size_t hash = hashOf(*curve, 0, curve->samples.size());
             const auto [at, isNew] = seen.try_emplace({input.visitOf(*curve).subject, hash}, curve);
             if (isNew || !sameCurve(*at->second, *curve)) {
                 continue;

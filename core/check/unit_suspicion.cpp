@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <vector>
 
 #include "core/compare/descriptive.h"
@@ -57,24 +56,31 @@ bool isNear(double a, double b, double factor) {
 
 /// Medians of an analyte's curves, before and after the meal.
 struct Levels {
+    std::uint32_t food = 0;
     std::optional<double> fasting;
     std::optional<double> meal;
 };
 
-Levels levelsOf(const CheckCurve& curve) {
-    return {median(fastingValues(curve)), median(mealValues(curve))};
+Levels levelsOf(const CheckInput& input, const CheckCurve& curve) {
+    return {input.visitOf(curve).food, median(fastingValues(curve)), median(mealValues(curve))};
 }
 
-/// Median over the curves of one analyte without those of `visit`.
+/// Median over the other curves of the same food, or over all others where those are too few.
 std::optional<double> medianOfOthers(const std::vector<Levels>& levels, std::size_t left,
                                      std::optional<double> Levels::*part) {
+    std::vector<double> sameFood;
     std::vector<double> others;
     for (std::size_t i = 0; i < levels.size(); ++i) {
         if (i != left && levels[i].*part) {
             others.push_back(*(levels[i].*part));
+            if (levels[i].food == levels[left].food) {
+                sameFood.push_back(others.back());
+            }
         }
     }
-    return others.size() < leastOthers ? std::nullopt : median(others);
+    return sameFood.size() >= leastOthers ? median(sameFood)
+           : others.size() >= leastOthers ? median(others)
+                                          : std::nullopt;
 }
 
 bool standsApart(const std::vector<Levels>& levels, std::size_t position, double factor) {
@@ -142,8 +148,9 @@ void suspectUnits(CheckInput& input) {
             if (fold < levelAloneDecides) {
                 if (levels.empty()) {
                     for (std::size_t k = first; k < last; ++k) {
-                        levels.push_back(CheckInput::looksAt(input.curves[k]) ? levelsOf(input.curves[k])
-                                                                              : Levels{});
+                        levels.push_back(CheckInput::looksAt(input.curves[k])
+                                             ? levelsOf(input, input.curves[k])
+                                             : Levels{});
                     }
                 }
                 if (!standsApart(levels, c - first, factor)) {

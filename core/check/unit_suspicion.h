@@ -26,8 +26,9 @@ std::string_view unitThatFits(const Analyte& analyte, double level);
 
 /// Fills CheckCurve::looksLikeUnit. Where the two units differ tenfold or more (glucose, triglycerides,
 /// pmol/L and nmol/L) the level alone decides. Between 5-fold and 10-fold (insulin) both the fasting and the
-/// later values must also lie away from the other curves' median by that factor, give or take half of it, and
-/// there must be three other curves. Below 5-fold a single curve is never suspected.
+/// later values must also lie away from the median of the other curves of the same food (of all others where
+/// those are fewer than three) by that factor, give or take half of it, and there must be three. Below 5-fold
+/// a single curve is never suspected.
 void suspectUnits(CheckInput& input);
 
 /// Fills CheckVisit::looksReversed: at least half of the numbers in the glucose column are no glucose

@@ -8,11 +8,13 @@
 
 namespace aftercurve::test {
 
-/// A study without any fault for the checks: subjects 01, 02, ... each with bread (reference) in two visits
-/// and oats in one, glucose in mmol/L and insulin in pmol/L in the same rows, eight draws a visit. Values are
-/// written by a formula with sines, so that no two curves have equal numbers. Times in min.
+/// Times of the draws of each visit, min.
 inline const std::vector<double> feedingTimes{-10, 0, 15, 30, 45, 60, 90, 120};
 
+/// A study without any fault for the checks: subjects 01, 02, ... each with bread (reference) in two visits
+/// and oats in one, glucose in mmol/L and insulin in pmol/L in the same rows, eight draws a visit. Values are
+/// written by a formula with a scatter of its own for each, so that no two curves have equal numbers.
+/// Invented; times in min.
 class FeedingStudy {
   public:
     explicit FeedingStudy(std::size_t subjects = 8);

@@ -229,7 +229,7 @@ TEST(CopiedValuesCheck, ManyCoarseCurvesAgreeByChance) {
     EXPECT_TRUE(found(data.study, "copied-values").empty());
 
     // One decimal, as a meter shows it: still nothing by chance, and a copy is still found.
-    FeedingStudy meter{100};
+    FeedingStudy meter{50};
     for (auto& value : meter.study.concentrations[0]) {
         value = std::round(*value * 10.0) / 10.0;
     }
