@@ -17,6 +17,7 @@ int main(int argc, char** argv) {
     std::string page;
     std::string picture;
     bool measure = false;
+    std::vector<std::string> files;
     std::vector<std::string> pages;
     for (int i = 0; i < stepCount; ++i) {
         pages.push_back(stepWord(static_cast<Step>(i)).toStdString());
@@ -27,6 +28,7 @@ int main(int argc, char** argv) {
     program.set_version_flag("--version",
                              std::string{versionText()} + " (" + std::string{revisionText()} + ")");
     program.add_option("study", study, "Study folder, or its study.json");
+    program.add_option("--take-in", files, "A laboratory's files to take in");
     program.add_option("--page", page, "Page to open on")->check(CLI::IsMember(pages));
     program.add_option("--screenshot", picture,
                        "Save a picture of the window once the results are in (PNG), then quit");
@@ -67,7 +69,17 @@ int main(int argc, char** argv) {
     if (measure) {
         unattended.measureStart();
     }
-    if (!picture.empty()) {
+    if (!files.empty()) {
+        QStringList paths;
+        for (const std::string& file : files) {
+            paths << QString::fromStdString(file);
+        }
+        window.show();
+        window.takeInFiles(paths);
+        if (!picture.empty()) {
+            unattended.takePictureOfTakeIn(QString::fromStdString(picture));
+        }
+    } else if (!picture.empty()) {
         unattended.takePicture(QString::fromStdString(picture));
     }
     window.show();

@@ -287,8 +287,8 @@ QVariant SamplesModel::headerData(int section, Qt::Orientation orientation, int 
         return {};
     }
     const bool isLine = section == lineColumn;
-    if (role == Qt::TextAlignmentRole && isLine) {
-        return QVariant::fromValue(Qt::AlignBottom | Qt::AlignRight);
+    if (role == Qt::TextAlignmentRole && (isLine || section == statusColumn())) {
+        return QVariant::fromValue(Qt::AlignBottom | (isLine ? Qt::AlignRight : Qt::AlignLeft));
     }
     if (role == Qt::DisplayRole) {
         if (isLine) {

@@ -1,5 +1,7 @@
 #include "ui/models/text.h"
 
+#include <QLocale>
+
 namespace aftercurve {
 
 QString inSentence(const QString& label) {
@@ -19,6 +21,10 @@ QString keptTogether(QString text) {
                      QStringLiteral("\u00a0%1\u00a0").arg(QLatin1String(sign)));
     }
     return text.replace(QStringLiteral(" %"), QStringLiteral("\u00a0%"));
+}
+
+QString counted(qsizetype count, const QString& one, const QString& several) {
+    return (count == 1 ? one : several).arg(QLocale().toString(count));
 }
 
 QString asSentence(const QString& text) {

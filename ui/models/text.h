@@ -25,6 +25,9 @@ QString typeset(const QString& number);
 /// "p < 0.001" and "95 %" kept on one line.
 QString keptTogether(QString text);
 
+/// "1 cell", "12 cells": `one` and `several` hold %1 for the number.
+QString counted(qsizetype count, const QString& one, const QString& several);
+
 /// First letter upper case, for a text that stands on its own.
 QString asSentence(const QString& text);
 

@@ -68,7 +68,8 @@ QString roleText(const TableMapping& table, const ColumnMapping& column) {
 
 ColumnForm::ColumnForm(TakeInSession& session, QWidget* parent)
     : QWidget(parent), session_(session), form_(new QFormLayout(this)), about_(new QLabel(this)) {
-    form_->setContentsMargins(0, fontMetrics().height() / 2, 0, 0);
+    form_->setContentsMargins(0, fontMetrics().height() / 2, fontMetrics().height() / 2, 0);
+    form_->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
     about_->setWordWrap(true);
     about_->setTextFormat(Qt::PlainText);
     about_->setText(tr("Click a column of the table to say what it holds."));

@@ -137,7 +137,7 @@ QWidget* QuestionsPanel::itemWidget(const GuessedItem& item) {
     auto* column = new QVBoxLayout(line);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
-    auto* what = words(asSentence(shown(item.what)), line);
+    auto* what = words(shown(item.what), line);
     auto* row = new QHBoxLayout;
     row->setContentsMargins(0, 0, 0, 0);
     auto* why = words(tr("%1: %2").arg(confidenceWord(item.confidence), shown(item.why)), line);

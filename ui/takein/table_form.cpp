@@ -42,7 +42,8 @@ void choose(QComboBox& box, int data) {
 
 TableForm::TableForm(TakeInSession& session, QWidget* parent)
     : QWidget(parent), session_(session), form_(new QFormLayout(this)) {
-    form_->setContentsMargins(0, fontMetrics().height() / 2, 0, 0);
+    form_->setContentsMargins(0, fontMetrics().height() / 2, fontMetrics().height() / 2, 0);
+    form_->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
     const auto add = [this](auto* widget, const QString& label, const char* name) {
         widget->setObjectName(QLatin1String(name));
         widget->setAccessibleName(QString(label).remove(u'&'));
@@ -105,6 +106,10 @@ TableForm::TableForm(TakeInSession& session, QWidget* parent)
     }
     connect(fillDown_, &QCheckBox::toggled, this, &TableForm::read);
     connect(&session_, &TakeInSession::mappingChanged, this, &TableForm::fill);
+    for (QComboBox* box : findChildren<QComboBox*>()) {
+        box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+        box->setMinimumContentsLength(10);
+    }
     setEnabled(false);
 }
 

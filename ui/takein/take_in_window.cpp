@@ -12,6 +12,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 #include <QRegularExpression>
+#include <QScreen>
 #include <QScrollArea>
 #include <QSplitter>
 #include <QTabWidget>
@@ -39,6 +40,7 @@ QScrollArea* scrolled(QWidget* inside, QWidget* parent) {
     auto* area = new QScrollArea(parent);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     area->setWidget(inside);
     return area;
 }
@@ -78,7 +80,8 @@ TakeInWindow::TakeInWindow(TakeInAsks asks, QWidget* parent)
         state_->setText(tr("Nothing was written. Correct what is listed under Problems."));
     });
     const int em = fontMetrics().height();
-    resize(em * 72, em * 46);
+    const QSize room = screen()->availableSize();
+    resize(std::min(em * 92, room.width() * 9 / 10), std::min(em * 56, room.height() * 9 / 10));
     showState();
 }
 
@@ -123,7 +126,7 @@ void TakeInWindow::build() {
     parts->setStretchFactor(0, 0);
     parts->setStretchFactor(1, 1);
     parts->setStretchFactor(2, 0);
-    parts->setSizes({em * 17, em * 33, em * 22});
+    parts->setSizes({em * 21, em * 43, em * 26});
     column->addWidget(parts, 1);
     column->addWidget(buildFoot());
     connect(files, &QPushButton::clicked, this, [this] {
@@ -319,6 +322,10 @@ void TakeInWindow::showTrial() {
         file_->show(trial.previews[at], trial.heads[at], trial.bindings[at],
                     entry ? session_->mapping().tables[*entry] : TableMapping{});
         fitColumns(*fileView_);
+        for (int i = 0; i < file_->columnCount(); ++i) {
+            // A title above the table is no reason for a wide column.
+            fileView_->setColumnWidth(i, std::min(fileView_->columnWidth(i), fontMetrics().height() * 12));
+        }
         if (column >= 0 && column < file_->columnCount() && file_->rowCount() > 0) {
             fileView_->selectColumn(column);
         }
@@ -352,8 +359,8 @@ void TakeInWindow::showState() {
                  : tr("Choose text files or workbooks of a laboratory, or drop them on the program's "
                       "window. Nothing is written until you say so."));
     } else if (open > 0) {
-        state_->setText(
-            tr("%n question(s) must be answered before the files can be taken in.", nullptr, open));
+        state_->setText(counted(open, tr("%1 question must be answered before the files can be taken in."),
+                                tr("%1 questions must be answered before the files can be taken in.")));
     } else if (!session_->isReady()) {
         state_->setText(busy ? tr("Looking at what comes of it …")
                              : tr("Something stands in the way: see Problems."));

@@ -37,6 +37,8 @@ class MainWindow : public QMainWindow {
 
     /// Asks to save first where the plan was changed.
     void openStudy(const QString& path);
+    /// Opens the window in which a laboratory's files are taken in; without files it asks for some.
+    void takeInFiles(const QStringList& files = {});
     void setStep(Step step);
     Session& session() { return *session_; }
     Page& page(Step step);
@@ -58,7 +60,6 @@ class MainWindow : public QMainWindow {
     bool mayLoseChanges();
     bool save();
     void saveCopy();
-    void takeInFiles(const QStringList& files = {});
     void buildNotices();
     void showSafetyNotices();
     void showChangedOnDisk(const QStringList& files);

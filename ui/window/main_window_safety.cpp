@@ -90,23 +90,21 @@ void MainWindow::showSafetyNotices() {
     }
     const QString since = shown(left->base.since).left(16).replace(u'T', u' ');
     const QString who = left->base.by.empty() ? tr("somebody") : shown(left->base.by);
-    const auto count = static_cast<int>(left->edits.size());
+    const QString changes =
+        counted(static_cast<qsizetype>(left->edits.size()), tr("%1 change"), tr("%1 changes"));
     const NoticeAction drop{tr("Drop them"), QStringLiteral("notice.dropLeft"),
                             [this] { session_->dropLeftBehind(); }};
     if (!left->changed.empty()) {
-        notices_->tell(
-            QStringLiteral("leftBehind"), Severity::warning,
-            tr("%n change(s) made by %1 since %2 UTC were not saved, and the files have changed since, so "
-               "that they cannot be made again.",
-               nullptr, count)
-                .arg(who, since),
-            {drop});
+        notices_->tell(QStringLiteral("leftBehind"), Severity::warning,
+                       tr("%1, made by %2 since %3 UTC, not saved; and the files have changed since, so that "
+                          "nothing of it can be made again.")
+                           .arg(changes, who, since),
+                       {drop});
         return;
     }
     notices_->tell(
         QStringLiteral("leftBehind"), Severity::warning,
-        tr("%n change(s) made by %1 since %2 UTC were not saved when the program ended.", nullptr, count)
-            .arg(who, since),
+        tr("%1, made by %2 since %3 UTC, not saved when the program ended.").arg(changes, who, since),
         {{tr("Take them up again"), QStringLiteral("notice.takeUp"),
           [this] {
               if (const Result<Done> done = session_->takeUpLeftBehind(); !done) {

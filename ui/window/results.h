@@ -31,8 +31,8 @@ struct Marks {
     const std::vector<CellChange>& of(std::string_view tableKey) const;
 };
 
-/// Runs `analyse` and builds the tables. `exclusionsIgnored`: the study is given without its exclusions, and the
-/// results say so.
+/// Runs `analyse` and builds the tables. `exclusionsIgnored`: the study is given without its exclusions, and
+/// the results say so.
 Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& plan,
                                const std::vector<Problem>& readProblems, const Progress& progress,
                                bool exclusionsIgnored = false);

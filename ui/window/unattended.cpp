@@ -6,6 +6,7 @@
 #include <cstdio>
 
 #include "ui/models/text.h"
+#include "ui/takein/take_in_window.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/main_window.h"
 #include "ui/window/pages/page.h"
@@ -46,6 +47,20 @@ void Unattended::takePicture(const QString& file) {
             save();
         }
     });
+}
+
+void Unattended::takePictureOfTakeIn(const QString& file) {
+    auto* takeIn = window_.findChild<TakeInWindow*>();
+    if (takeIn == nullptr) {
+        QCoreApplication::exit(1);
+        return;
+    }
+    const auto save = [this, takeIn, file] {
+        QTimer::singleShot(settledMs, this,
+                           [takeIn, file] { QCoreApplication::exit(takeIn->grab().save(file) ? 0 : 1); });
+    };
+    connect(&takeIn->session(), &TakeInSession::tried, this, save);
+    connect(&takeIn->session(), &TakeInSession::openFailed, this, save);
 }
 
 void Unattended::measureStart() {

@@ -17,6 +17,8 @@ class Unattended : public QObject {
     explicit Unattended(MainWindow& window);
 
     void takePicture(const QString& file);
+    /// The same of the window in which files are taken in.
+    void takePictureOfTakeIn(const QString& file);
     void measureStart();
 
   private:

@@ -156,10 +156,10 @@ Table exclusionsEffectTable(const Study& study, const Findings& findings) {
         countColumn("n", "n", "Subjects, the exclusions applied"),
         numberColumn("estimate", "Estimate", "", 2, "Mean difference or mean index, the exclusions applied"),
         pColumn("p", "p", "Paired t, not adjusted, the exclusions applied"),
-        countColumn("n_ignoring", "n without exclusions", "Subjects, no exclusion applied"),
-        numberColumn("estimate_ignoring", "Estimate without exclusions", "", 2,
+        countColumn("n_ignoring", "n, all counted", "Subjects, no exclusion applied"),
+        numberColumn("estimate_ignoring", "Estimate, all counted", "", 2,
                      "Mean difference or mean index, no exclusion applied"),
-        pColumn("p_ignoring", "p without exclusions", "Paired t, not adjusted, no exclusion applied")};
+        pColumn("p_ignoring", "p, all counted", "Paired t, not adjusted, no exclusion applied")};
     if (findings.exclusionCount == 0) {
         return table;
     }

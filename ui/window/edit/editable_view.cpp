@@ -49,7 +49,7 @@ EditableView::EditableView(Session& session, StudyTableModel* model, const QStri
         field->setAccessibleName(QString(label).remove(u'&'));
         field->setPlaceholderText(placeholder);
         field->setClearButtonEnabled(true);
-        field->setMaximumWidth(em * 14);
+        field->setFixedWidth(em * 12);
         row->addWidget(caption);
         row->addWidget(field);
     };
@@ -70,7 +70,8 @@ EditableView::EditableView(Session& session, StudyTableModel* model, const QStri
                            QAbstractItemView::AnyKeyPressed);
     view_->setModel(model_);
     view_->setSortingEnabled(false);
-    view_->horizontalHeader()->setStretchLastSection(true);
+    // The last column of the samples is words; elsewhere it may be a number, which belongs beside the others.
+    view_->horizontalHeader()->setStretchLastSection(model->table() == StudyTable::samples);
     view_->horizontalHeader()->setSectionsClickable(true);
     view_->horizontalHeader()->setSortIndicatorShown(true);
     view_->horizontalHeader()->setSortIndicatorClearable(true);

@@ -108,7 +108,7 @@ void TableEditing::copy() {
     }
     if (!block.empty()) {
         QGuiApplication::clipboard()->setText(textOfBlock(block));
-        Q_EMIT told(tr("%n cell(s) copied", nullptr, static_cast<int>(selectedCells().size())));
+        Q_EMIT told(counted(selectedCells().size(), tr("%1 cell copied"), tr("%1 cells copied")));
     }
 }
 
@@ -178,7 +178,8 @@ void TableEditing::paste() {
     if (changes.empty()) {
         Q_EMIT told(tr("The block says what stands there already"));
     } else if (make(changes, tr("paste"))) {
-        const QString words = tr("%n change(s) pasted", nullptr, static_cast<int>(changes.size()));
+        const QString words =
+            counted(static_cast<qsizetype>(changes.size()), tr("%1 change pasted"), tr("%1 changes pasted"));
         Q_EMIT told(commas == 0 ? words
                                 : tr("%1; decimal commas read as points in %2 cells").arg(words).arg(commas));
     }
@@ -198,7 +199,8 @@ void TableEditing::fillDown() {
     if (changes.empty()) {
         Q_EMIT told(tr("Choose two or more cells of a column: the first one fills the others"));
     } else if (make(changes, tr("fill down"))) {
-        Q_EMIT told(tr("%n cell(s) filled", nullptr, static_cast<int>(changes.size())));
+        Q_EMIT told(
+            counted(static_cast<qsizetype>(changes.size()), tr("%1 cell filled"), tr("%1 cells filled")));
     }
 }
 
@@ -211,7 +213,8 @@ void TableEditing::clearCells() {
         }
     }
     if (make(changes, tr("clear"))) {
-        Q_EMIT told(tr("%n cell(s) cleared", nullptr, static_cast<int>(changes.size())));
+        Q_EMIT told(
+            counted(static_cast<qsizetype>(changes.size()), tr("%1 cell cleared"), tr("%1 cells cleared")));
     }
 }
 
@@ -255,7 +258,8 @@ void TableEditing::removeRows() {
         changes.push_back(RemoveRow{model_.table(), row});
     }
     if (make(changes, tr("removal of rows"))) {
-        Q_EMIT told(tr("%n row(s) removed", nullptr, static_cast<int>(changes.size())));
+        Q_EMIT told(
+            counted(static_cast<qsizetype>(changes.size()), tr("%1 row removed"), tr("%1 rows removed")));
     }
 }
 

@@ -54,6 +54,7 @@ HistoryPage::HistoryPage(Session& session, QWidget* parent)
     view_->setWordWrap(true);
     view_->horizontalHeader()->setSectionResizeMode(HistoryModel::whyColumn, QHeaderView::Stretch);
     column->addWidget(view_, 1);
+    column->addStretch(0);
     connect(search, &QLineEdit::textChanged, filter_, &QSortFilterProxyModel::setFilterFixedString);
     connect(all_, &QPushButton::clicked, this, [this] {
         place_.reset();
@@ -104,6 +105,7 @@ void HistoryPage::showEntries() {
     }
     view_->resizeRowsToContents();
     all_->setVisible(place_.has_value());
+    view_->setVisible(count > 0);
     QString words;
     if (!failure_.isEmpty()) {
         words = tr("The record of changes cannot be read: %1").arg(failure_);
@@ -117,7 +119,7 @@ void HistoryPage::showEntries() {
             "exclusion will stand here with who made it, when, from what to what, and why.");
     } else {
         words =
-            tr("%n change(s), newest first. ", nullptr, static_cast<int>(count)) +
+            counted(static_cast<qsizetype>(count), tr("%1 change. "), tr("%1 changes, newest first. ")) +
             (ledger_.broken
                  ? asSentence(shown(ledger_.broken->what)) + u'.'
                  : tr("Each entry in ledger.jsonl names the one before it by its SHA-256; the chain holds."));
