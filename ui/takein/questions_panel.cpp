@@ -39,6 +39,12 @@ QString confidenceWord(Confidence confidence) {
     return {};
 }
 
+/// A capital at the beginning, but not where a file's name stands there.
+QString beginning(const QString& text) {
+    const bool word = text.startsWith(QStringLiteral("column ")) || text.startsWith(QStringLiteral("the "));
+    return word ? asSentence(text) : text;
+}
+
 }  // namespace
 
 QuestionsPanel::QuestionsPanel(TakeInSession& session, QWidget* parent)
@@ -137,7 +143,7 @@ QWidget* QuestionsPanel::itemWidget(const GuessedItem& item) {
     auto* column = new QVBoxLayout(line);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
-    auto* what = words(shown(item.what), line);
+    auto* what = words(beginning(shown(item.what)), line);
     auto* row = new QHBoxLayout;
     row->setContentsMargins(0, 0, 0, 0);
     auto* why = words(tr("%1: %2").arg(confidenceWord(item.confidence), shown(item.why)), line);

@@ -91,9 +91,9 @@ TableForm::TableForm(TakeInSession& session, QWidget* parent)
     analyte_->setPlaceholderText(tr("as the columns say"));
     unit_ = add(new QLineEdit(this), tr("&Unit of all values"), "takeIn.unit");
     unit_->setPlaceholderText(tr("as the columns say"));
-    fillDown_ = new QCheckBox(tr("empty cells repeat the row above"), this);
+    fillDown_ = new QCheckBox(tr("Empty cells repeat the &row above"), this);
     fillDown_->setObjectName(QStringLiteral("takeIn.fillDown"));
-    form_->addRow({}, fillDown_);
+    form_->addRow(fillDown_);
     for (QComboBox* box :
          {layout_, encoding_, delimiter_, decimal_, headerRows_, subjectFrom_, foodFrom_, visitFrom_}) {
         connect(box, &QComboBox::activated, this, &TableForm::read);
