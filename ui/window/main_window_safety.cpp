@@ -92,7 +92,7 @@ void MainWindow::showSafetyNotices() {
     const QString who = left->base.by.empty() ? tr("somebody") : shown(left->base.by);
     const QString changes =
         counted(static_cast<qsizetype>(left->edits.size()), tr("%1 change"), tr("%1 changes"));
-    const NoticeAction drop{tr("Drop them"), QStringLiteral("notice.dropLeft"),
+    const NoticeAction drop{tr("Drop"), QStringLiteral("notice.dropLeft"),
                             [this] { session_->dropLeftBehind(); }};
     if (!left->changed.empty()) {
         notices_->tell(QStringLiteral("leftBehind"), Severity::warning,
@@ -105,7 +105,7 @@ void MainWindow::showSafetyNotices() {
     notices_->tell(
         QStringLiteral("leftBehind"), Severity::warning,
         tr("%1, made by %2 since %3 UTC, not saved when the program ended.").arg(changes, who, since),
-        {{tr("Take them up again"), QStringLiteral("notice.takeUp"),
+        {{tr("Take up again"), QStringLiteral("notice.takeUp"),
           [this] {
               if (const Result<Done> done = session_->takeUpLeftBehind(); !done) {
                   tellFailure("takeUpFailure", tr("Not every change could be made again"), done.problem());

@@ -197,6 +197,9 @@ Result<Done> Session::save() {
         undo_.setClean();
         Q_EMIT studyEdited();
         Q_EMIT saved();
+        if (!current) {
+            compute();  // the run under way was of the study before the save
+        }
     }
     return done;
 }

@@ -104,6 +104,9 @@ void HistoryPage::showEntries() {
         view_->setColumnWidth(at, std::min(view_->columnWidth(at), fontMetrics().height() * 22));
     }
     view_->resizeRowsToContents();
+    for (int row = 0; row < filter_->rowCount(); ++row) {
+        view_->setRowHeight(row, view_->rowHeight(row) + fontMetrics().height() / 2);
+    }
     all_->setVisible(place_.has_value());
     view_->setVisible(count > 0);
     QString words;
