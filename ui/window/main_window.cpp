@@ -242,7 +242,7 @@ bool MainWindow::mayLoseChanges() {
     }
     switch (setup_.askToSave(this, session_->title())) {
         case SaveAnswer::save:
-            return save();
+            return saveNow();
         case SaveAnswer::discard:
             session_->abandonChanges();
             return true;

@@ -58,7 +58,9 @@ class MainWindow : public QMainWindow {
                        const std::function<void()>& run);
 
     bool mayLoseChanges();
-    bool save();
+    void save();
+    bool saveNow();
+    bool showSaved(const Result<Done>& saved);
     void saveCopy();
     void buildNotices();
     void showSafetyNotices();

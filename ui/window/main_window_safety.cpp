@@ -1,5 +1,6 @@
 #include <QDir>
 #include <QFileInfo>
+#include <QMenuBar>
 #include <QMessageBox>
 #include <QStatusBar>
 #include <filesystem>
@@ -15,6 +16,7 @@ namespace aftercurve {
 namespace {
 
 constexpr int noticeMs = 6000;
+constexpr std::size_t drawsSavedAtOnce = 20'000;
 
 }  // namespace
 
@@ -28,8 +30,7 @@ void MainWindow::tellFailure(const char* name, const QString& title, const Probl
     box->open();
 }
 
-bool MainWindow::save() {
-    const Result<Done> saved = session_->save();
+bool MainWindow::showSaved(const Result<Done>& saved) {
     if (!saved) {
         tellFailure("saveFailure", tr("The study was not saved"), saved.problem());
         return false;
@@ -37,6 +38,25 @@ bool MainWindow::save() {
     notices_->take(QStringLiteral("changedOnDisk"));
     statusBar()->showMessage(tr("Saved in %1").arg(QDir::toNativeSeparators(session_->folder())), noticeMs);
     return true;
+}
+
+bool MainWindow::saveNow() {
+    return showSaved(session_->save());
+}
+
+void MainWindow::save() {
+    if (session_->study()->draws.size() <= drawsSavedAtOnce) {
+        saveNow();
+        return;
+    }
+    // What is saved is the study as it stands, so nothing changes it meanwhile.
+    study_->setEnabled(false);
+    menuBar()->setEnabled(false);
+    session_->startSaving([this](const Result<Done>& saved) {
+        study_->setEnabled(true);
+        menuBar()->setEnabled(true);
+        showSaved(saved);
+    });
 }
 
 void MainWindow::saveCopy() {

@@ -26,7 +26,7 @@ std::vector<Problem> errorsOf(std::vector<Problem> problems) {
 }  // namespace
 
 Session::Session(QObject* parent) : QObject(parent) {
-    for (LatestRun* run : {&reading_, &computing_}) {
+    for (LatestRun* run : {&reading_, &computing_, &saving_}) {
         connect(run, &LatestRun::runningChanged, this, [this] { Q_EMIT busyChanged(isBusy()); });
         connect(run, &LatestRun::progressed, this, &Session::progressed);
     }

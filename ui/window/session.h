@@ -3,6 +3,7 @@
 #include <QObject>
 #include <QString>
 #include <QUndoStack>
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -44,7 +45,7 @@ class Session : public QObject {
     void open(const QString& path);
     /// Stops reading or computing; what is shown stays.
     void cancel();
-    bool isBusy() const { return reading_.isRunning() || computing_.isRunning(); }
+    bool isBusy() const { return reading_.isRunning() || computing_.isRunning() || saving_.isRunning(); }
 
     bool hasStudy() const { return study_ != nullptr; }
     std::shared_ptr<const Study> study() const { return study_; }
@@ -83,6 +84,9 @@ class Session : public QObject {
     bool exclusionsIgnored() const { return exclusionsIgnored_; }
 
     Result<Done> save();
+    /// The same on the worker, for a study whose files take long to write; nothing may be changed until
+    /// `done` is called, on the window's thread.
+    void startSaving(std::function<void(const Result<Done>&)> done);
     /// Drops the changes since the last save, for good; the study is about to be closed.
     void abandonChanges();
 
@@ -125,6 +129,8 @@ class Session : public QObject {
     void applyChanges(const std::vector<Change>& changes, const Authorship& author);
     void noteForRecovery(const Change& change, const Authorship& author);
     void guardFolder();
+    std::shared_ptr<Study> studyToSave() const;
+    void takeSaved(std::shared_ptr<Study> saved);
 
     void setPlan(const Plan& plan);
     void takeStudy(const QString& folder, std::shared_ptr<const Study> study, std::vector<Problem> problems);
@@ -153,6 +159,7 @@ class Session : public QObject {
     QUndoStack undo_;
     LatestRun reading_;
     LatestRun computing_;
+    LatestRun saving_;
 };
 
 }  // namespace aftercurve

@@ -180,28 +180,50 @@ void Session::abandonChanges() {
     }
 }
 
-Result<Done> Session::save() {
+std::shared_ptr<Study> Session::studyToSave() const {
     auto saving = std::make_shared<Study>(*study_);
     saving->plan = plan_;
-    const std::filesystem::path folder(folder_.toStdU16String());
-    Result<Done> done = saveStudy(folder, *saving, unsavedChanges());
+    return saving;
+}
+
+void Session::takeSaved(std::shared_ptr<Study> saved) {
+    const bool current = resultsStudy_ == study_;
+    study_ = std::move(saved);
+    if (current) {
+        resultsStudy_ = study_;
+    }
+    savedPlan_ = plan_;
+    journal_.clear();
+    guard_->settle(study_->inputs);
+    undo_.setClean();
+    Q_EMIT studyEdited();
+    Q_EMIT this->saved();
+    if (!current) {
+        compute();  // the run under way was of the study before the save
+    }
+}
+
+Result<Done> Session::save() {
+    const auto saving = studyToSave();
+    Result<Done> done = saveStudy(std::filesystem::path(folder_.toStdU16String()), *saving, unsavedChanges());
     if (done) {
-        const bool current = resultsStudy_ == study_;
-        study_ = std::move(saving);
-        if (current) {
-            resultsStudy_ = study_;
-        }
-        savedPlan_ = plan_;
-        journal_.clear();
-        guard_->settle(study_->inputs);
-        undo_.setClean();
-        Q_EMIT studyEdited();
-        Q_EMIT saved();
-        if (!current) {
-            compute();  // the run under way was of the study before the save
-        }
+        takeSaved(saving);
     }
     return done;
+}
+
+void Session::startSaving(std::function<void(const Result<Done>&)> done) {
+    saving_.start([this, saving = studyToSave(), changes = unsavedChanges(),
+                   folder = std::filesystem::path(folder_.toStdU16String()),
+                   done = std::move(done)](const Progress&) -> LatestRun::Delivery {
+        const Result<Done> result = saveStudy(folder, *saving, changes);
+        return [this, saving, result, done] {
+            if (result) {
+                takeSaved(saving);
+            }
+            done(result);
+        };
+    });
 }
 
 }  // namespace aftercurve

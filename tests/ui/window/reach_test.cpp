@@ -155,6 +155,17 @@ TEST_F(Reach, TheWindowAnswersWhileALargeStudyIsReadAndComputed) {
     // on a busy machine.
     EXPECT_LT(longest, 5000);
     RecordProperty("longest_gap_ms", static_cast<int>(longest));
+
+    // Saving a study of this size goes to the worker too, and nothing is changed meanwhile.
+    Session& session = window_->session();
+    ASSERT_TRUE(session
+                    .changeAs({SetCell{StudyTable::samples, 0, 4, "9.5"}}, QStringLiteral("test"),
+                              {QStringLiteral("KM"), QStringLiteral("test")})
+                    .ok());
+    trigger("action.save");
+    EXPECT_TRUE(session.isBusy());
+    ASSERT_TRUE(waitUntil([&] { return !session.isModified(); }, 280000));
+    EXPECT_TRUE(find<QTableView>("samples.view").isEnabled());
 }
 
 TEST_F(Reach, EscStopsReading) {

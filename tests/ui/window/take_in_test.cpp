@@ -1,5 +1,6 @@
 #include <QComboBox>
 #include <QDir>
+#include <QElapsedTimer>
 #include <QFile>
 #include <QLabel>
 #include <QLineEdit>
@@ -8,6 +9,7 @@
 #include <QTabWidget>
 #include <QTableView>
 #include <QTest>
+#include <QTimer>
 
 #include "tests/ui/window/window_fixture.h"
 #include "ui/takein/mapping_forms.h"
@@ -140,6 +142,46 @@ TEST_F(TakingIn, AMappingIsSavedAndUsedAgain) {
     ASSERT_TRUE(waitUntil([&] { return !window.session().isBusy(); }));
     EXPECT_TRUE(window.session().mapping() == answered);
     EXPECT_TRUE(window.session().isReady());
+}
+
+TEST_F(TakingIn, TheWindowAnswersWhileALargeFileIsTakenIn) {
+    QByteArray text = "Subject;Food;Time (min);Glucose (mmol/L)\n";
+    constexpr int subjects = 12500;
+    for (int subject = 0; subject < subjects; ++subject) {
+        for (const char* food : {"glucose drink", "rye bread"}) {
+            for (const int time : {0, 15, 30, 45, 60, 90, 105, 120}) {
+                text +=
+                    'S' + QByteArray::number(subject) + ';' + food + ';' + QByteArray::number(time) + ';' +
+                    QByteArray::number(5.0 + 0.001 * ((subject * 7 + time * 13) % 997)).replace('.', ',') +
+                    '\n';
+            }
+        }
+    }
+    QElapsedTimer sinceTick;
+    qint64 longest = 0;
+    int ticks = 0;
+    QTimer ticking;
+    QObject::connect(&ticking, &QTimer::timeout, &ticking, [&] {
+        longest = std::max(longest, sinceTick.restart());
+        ++ticks;
+    });
+    const QString file = write(QStringLiteral("large.csv"), text);
+    sinceTick.start();
+    ticking.start(10);
+    TakeInWindow& window = start({file});
+    find<QLineEdit>("takeIn.folder").setText(inTemp(QStringLiteral("taken")));
+    for (const Question& question : window.session().questions()) {
+        if (window.session().answerAt(question.key).isEmpty()) {
+            answer(window, question.key.c_str(), QString::fromStdString(question.answers.front()));
+        }
+    }
+    ASSERT_TRUE(find<QPushButton>("takeIn.go").isEnabled());
+    press("takeIn.go");
+    ASSERT_TRUE(waitUntil([this] { return window_->session().hasStudy(); }, 280000));
+    EXPECT_EQ(window_->session().study()->draws.size(), 200000U);
+    EXPECT_GT(ticks, 10);
+    // Far below the seconds that the work takes on the worker, also on a busy machine.
+    EXPECT_LT(longest, 5000);
 }
 
 TEST_F(TakingIn, AFileThatIsNoneSaysWhy) {
