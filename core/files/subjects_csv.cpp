@@ -1,11 +1,10 @@
 #include "core/files/subjects_csv.h"
 
 #include <array>
-#include <memory>
 
 #include "core/files/cell_rules.h"
 #include "core/files/csv_cell.h"
-#include "core/files/csv_header.h"
+#include "core/files/csv_rows.h"
 #include "core/files/excerpt.h"
 #include "core/files/id_index.h"
 #include "core/files/number_cell.h"
@@ -31,65 +30,18 @@ class SubjectsReading {
         : file_(file), limits_(limits), study_(study), problems_(problems) {}
 
     void read(std::string_view text) {
-        DelimitedScanner scanner{text, limits_.lineBytes, limits_.columns};
-        const auto header = readCsvHeader(scanner, file_, limits_.columns, problems_);
-        if (!header || !findColumns(*header)) {
-            return;
-        }
-        DelimitedScanner::Step step = scanner.next();
-        for (; step == DelimitedScanner::Step::row; step = scanner.next()) {
-            if (study_.subjects.size() >= limits_.rows) {
-                problems_.add(Weight::fatal,
-                              problemAt(file_, scanner.row(), {},
-                                        "the file has more than the " + std::to_string(limits_.rows) +
-                                            " rows that are read",
-                                        "check that it is the right file"));
-                return;
-            }
-            if (scanner.cellCount() != header->names.size()) {
-                reportCellCount(scanner, *header, file_, problems_);
-                continue;
-            }
-            readRow(scanner);
-        }
-        reportScan(step, scanner, file_, problems_);
+        readCsvRows(
+            text, file_, limits_, problems_, [this](const CsvHeader& header) { return findColumns(header); },
+            [this] { return study_.subjects.size(); }, [this](const DelimitedScanner& row) { readRow(row); });
     }
 
   private:
     bool findColumns(const CsvHeader& header) {
-        struct Named {
-            const char* name;
-            std::optional<std::size_t> SubjectColumns::*column;
-        };
-        const std::array named{Named{"subject", &SubjectColumns::subject},
-                               Named{"sequence", &SubjectColumns::sequence},
-                               Named{"sex", &SubjectColumns::sex}, Named{"age_y", &SubjectColumns::ageY},
-                               Named{"bmi_kg_m2", &SubjectColumns::bmiKgM2}};
-        const auto used = std::make_unique<bool[]>(header.names.size());
-        bool fine = true;
-        for (const Named& one : named) {
-            columns_.*one.column = header.find(one.name);
-            for (std::size_t i = 0; i < header.names.size(); ++i) {
-                if (header.names[i] == one.name) {
-                    used[i] = true;
-                    if (i != columns_.*one.column) {
-                        fine = false;
-                        problems_.add(Weight::fatal,
-                                      problemAt(file_, header.row, one.name,
-                                                "the column " + quote(one.name) + " is there twice",
-                                                "keep one of them"));
-                    }
-                }
-            }
-        }
-        if (!columns_.subject) {
-            fine = false;
-            problems_.add(Weight::fatal,
-                          problemAt(file_, header.row, "subject", "the column 'subject' is missing",
-                                    "add it, or mend its name in the first row"));
-        }
-        reportUnusedColumns(header, {used.get(), header.names.size()}, file_, problems_);
-        return fine;
+        const std::array named{NamedColumn{"subject", &columns_.subject, true},
+                               NamedColumn{"sequence", &columns_.sequence}, NamedColumn{"sex", &columns_.sex},
+                               NamedColumn{"age_y", &columns_.ageY},
+                               NamedColumn{"bmi_kg_m2", &columns_.bmiKgM2}};
+        return findNamedColumns(header, named, file_, problems_);
     }
 
     void readRow(const DelimitedScanner& scanner) {

@@ -2,14 +2,13 @@
 
 #include <array>
 #include <chrono>
-#include <memory>
 #include <set>
 #include <string>
 #include <tuple>
 
 #include "core/files/cell_rules.h"
 #include "core/files/csv_cell.h"
-#include "core/files/csv_header.h"
+#include "core/files/csv_rows.h"
 #include "core/files/excerpt.h"
 #include "core/files/id_index.h"
 #include "core/files/number_cell.h"
@@ -52,67 +51,21 @@ class VisitsReading {
     }
 
     void read(std::string_view text) {
-        DelimitedScanner scanner{text, limits_.lineBytes, limits_.columns};
-        const auto header = readCsvHeader(scanner, file_, limits_.columns, problems_);
-        if (!header || !findColumns(*header)) {
-            return;
-        }
-        DelimitedScanner::Step step = scanner.next();
-        for (; step == DelimitedScanner::Step::row; step = scanner.next()) {
-            if (study_.visits.size() >= limits_.rows) {
-                problems_.add(Weight::fatal,
-                              problemAt(file_, scanner.row(), {},
-                                        "the file has more than the " + std::to_string(limits_.rows) +
-                                            " rows that are read",
-                                        "check that it is the right file"));
-                return;
-            }
-            if (scanner.cellCount() != header->names.size()) {
-                reportCellCount(scanner, *header, file_, problems_);
-                continue;
-            }
-            readRow(scanner);
-        }
-        reportScan(step, scanner, file_, problems_);
+        readCsvRows(
+            text, file_, limits_, problems_, [this](const CsvHeader& header) { return findColumns(header); },
+            [this] { return study_.visits.size(); }, [this](const DelimitedScanner& row) { readRow(row); });
     }
 
   private:
     bool findColumns(const CsvHeader& header) {
-        struct Named {
-            const char* name;
-            std::optional<std::size_t> VisitColumns::*column;
-            bool needed;
-        };
-        const std::array named{Named{"subject", &VisitColumns::subject, true},
-                               Named{"food", &VisitColumns::food, true},
-                               Named{"visit", &VisitColumns::visit, false},
-                               Named{"period", &VisitColumns::period, false},
-                               Named{"date", &VisitColumns::date, false},
-                               Named{"meal_start", &VisitColumns::mealStart, false},
-                               Named{"remark", &VisitColumns::remark, false}};
-        const auto used = std::make_unique<bool[]>(header.names.size());
-        bool fine = true;
-        const auto fail = [&](const char* name, const char* fault, const char* remedy) {
-            fine = false;
-            problems_.add(Weight::fatal,
-                          problemAt(file_, header.row, name, "the column " + quote(name) + fault, remedy));
-        };
-        for (const Named& one : named) {
-            columns_.*one.column = header.find(one.name);
-            for (std::size_t i = 0; i < header.names.size(); ++i) {
-                if (header.names[i] == one.name) {
-                    used[i] = true;
-                    if (i != columns_.*one.column) {
-                        fail(one.name, " is there twice", "keep one of them");
-                    }
-                }
-            }
-            if (one.needed && !(columns_.*one.column)) {
-                fail(one.name, " is missing", "add it, or mend its name in the first row");
-            }
-        }
-        reportUnusedColumns(header, {used.get(), header.names.size()}, file_, problems_);
-        return fine;
+        const std::array named{NamedColumn{"subject", &columns_.subject, true},
+                               NamedColumn{"food", &columns_.food, true},
+                               NamedColumn{"visit", &columns_.visit},
+                               NamedColumn{"period", &columns_.period},
+                               NamedColumn{"date", &columns_.date},
+                               NamedColumn{"meal_start", &columns_.mealStart},
+                               NamedColumn{"remark", &columns_.remark}};
+        return findNamedColumns(header, named, file_, problems_);
     }
 
     std::string_view cell(const DelimitedScanner& scanner, std::optional<std::size_t> column) const {

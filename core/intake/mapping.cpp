@@ -1,14 +1,10 @@
 #include "core/intake/mapping.h"
 
-#include <array>
-#include <utility>
+#include "core/base/words.h"
 
 namespace aftercurve {
 
 namespace {
-
-template <class Value, std::size_t n>
-using Words = std::array<std::pair<Value, std::string_view>, n>;
 
 constexpr Words<Layout, 5> layouts{{{Layout::longRows, "long"},
                                     {Layout::wideByTime, "wide-by-time"},
@@ -39,35 +35,6 @@ constexpr Words<DateOrder, 2> dateOrders{
     {{DateOrder::dayMonth, "day-month"}, {DateOrder::monthDay, "month-day"}}};
 constexpr Words<DilutionRule, 2> dilutions{
     {{DilutionRule::alreadyApplied, "already-applied"}, {DilutionRule::multiply, "multiply"}}};
-
-template <class Value, std::size_t n>
-std::string_view wordIn(const Words<Value, n>& words, Value value) {
-    for (const auto& [one, word] : words) {
-        if (one == value) {
-            return word;
-        }
-    }
-    return {};
-}
-
-template <class Value, std::size_t n>
-std::optional<Value> valueIn(const Words<Value, n>& words, std::string_view word) {
-    for (const auto& [one, text] : words) {
-        if (text == word) {
-            return one;
-        }
-    }
-    return std::nullopt;
-}
-
-template <class Value, std::size_t n>
-std::string listOf(const Words<Value, n>& words) {
-    std::string list;
-    for (const auto& entry : words) {
-        list += (list.empty() ? "" : ", ") + std::string{entry.second};
-    }
-    return list;
-}
 
 char lower(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;

@@ -1,51 +1,23 @@
 #include "core/study/plan.h"
 
-#include <array>
+#include "core/base/words.h"
 
 namespace aftercurve {
 
 namespace {
 
-template <class Rule>
-struct Word {
-    Rule rule;
-    std::string_view word;
-};
-
-constexpr std::array baselineWords{Word<BaselineRule>{BaselineRule::fastingMean, "fasting-mean"},
-                                   Word<BaselineRule>{BaselineRule::timeZero, "time-zero"}};
-constexpr std::array missingWords{Word<MissingInteriorRule>{MissingInteriorRule::span, "span"},
-                                  Word<MissingInteriorRule>{MissingInteriorRule::exclude, "exclude"}};
-constexpr std::array multiplicityWords{Word<Multiplicity>{Multiplicity::none, "none"},
-                                       Word<Multiplicity>{Multiplicity::holm, "holm"}};
-constexpr std::array outlierWords{Word<IndexOutlierRule>{IndexOutlierRule::none, "none"},
-                                  Word<IndexOutlierRule>{IndexOutlierRule::twoSdOnce, "2sd-once"}};
-
-constexpr std::array timeBasisWords{Word<TimeBasis>{TimeBasis::actual, "actual"},
-                                    Word<TimeBasis>{TimeBasis::nominal, "nominal"}};
-constexpr std::array belowLimitWords{Word<BelowLimitRule>{BelowLimitRule::half, "loq/2"},
-                                     Word<BelowLimitRule>{BelowLimitRule::limit, "loq"},
-                                     Word<BelowLimitRule>{BelowLimitRule::exclude, "exclude"}};
-
-template <class Words, class Rule>
-std::string_view wordIn(const Words& words, Rule rule) {
-    for (const auto& entry : words) {
-        if (entry.rule == rule) {
-            return entry.word;
-        }
-    }
-    return {};
-}
-
-template <class Words>
-auto ruleIn(const Words& words, std::string_view word) -> std::optional<decltype(words[0].rule)> {
-    for (const auto& entry : words) {
-        if (entry.word == word) {
-            return entry.rule;
-        }
-    }
-    return std::nullopt;
-}
+constexpr Words<BaselineRule, 2> baselineWords{
+    {{BaselineRule::fastingMean, "fasting-mean"}, {BaselineRule::timeZero, "time-zero"}}};
+constexpr Words<MissingInteriorRule, 2> missingWords{
+    {{MissingInteriorRule::span, "span"}, {MissingInteriorRule::exclude, "exclude"}}};
+constexpr Words<Multiplicity, 2> multiplicityWords{
+    {{Multiplicity::none, "none"}, {Multiplicity::holm, "holm"}}};
+constexpr Words<IndexOutlierRule, 2> outlierWords{
+    {{IndexOutlierRule::none, "none"}, {IndexOutlierRule::twoSdOnce, "2sd-once"}}};
+constexpr Words<TimeBasis, 2> timeBasisWords{
+    {{TimeBasis::actual, "actual"}, {TimeBasis::nominal, "nominal"}}};
+constexpr Words<BelowLimitRule, 3> belowLimitWords{
+    {{BelowLimitRule::half, "loq/2"}, {BelowLimitRule::limit, "loq"}, {BelowLimitRule::exclude, "exclude"}}};
 
 }  // namespace
 
@@ -75,22 +47,22 @@ std::string_view wordFor(BelowLimitRule rule) {
 }
 
 std::optional<BaselineRule> baselineRuleFrom(std::string_view word) {
-    return ruleIn(baselineWords, word);
+    return valueIn(baselineWords, word);
 }
 std::optional<MissingInteriorRule> missingInteriorRuleFrom(std::string_view word) {
-    return ruleIn(missingWords, word);
+    return valueIn(missingWords, word);
 }
 std::optional<Multiplicity> multiplicityFrom(std::string_view word) {
-    return ruleIn(multiplicityWords, word);
+    return valueIn(multiplicityWords, word);
 }
 std::optional<IndexOutlierRule> indexOutlierRuleFrom(std::string_view word) {
-    return ruleIn(outlierWords, word);
+    return valueIn(outlierWords, word);
 }
 std::optional<TimeBasis> timeBasisFrom(std::string_view word) {
-    return ruleIn(timeBasisWords, word);
+    return valueIn(timeBasisWords, word);
 }
 std::optional<BelowLimitRule> belowLimitRuleFrom(std::string_view word) {
-    return ruleIn(belowLimitWords, word);
+    return valueIn(belowLimitWords, word);
 }
 
 }  // namespace aftercurve
