@@ -50,6 +50,7 @@ enum class Deed : std::uint8_t {
     noActualTime,
     clockNumber,
     count,
+    remarkLines,
 };
 
 struct VisitKey {

@@ -40,6 +40,7 @@ constexpr std::array deedWords{
               "enter the actual time where it is known"},
     DeedWords{Deed::clockNumber, Weight::note, "a part of a day was read as time of day in ", "cell", ""},
 };
+    DeedWords{Deed::remarkLines, Weight::note, "line breaks of a remark became blanks in ", "row", ""},
 
 std::string listOf(const std::set<std::string>& words) {
     std::string list;

@@ -80,6 +80,7 @@ class RowTaker {
     void takeDraws();
     void addDraw(const Group& group, const Draw& draw, const Times& times, std::int32_t replicate);
     void readValue(const ValueColumn& column, std::uint32_t draw, std::optional<double>& target);
+    std::string remarkOf(std::string_view text);
     bool readLimitWord(std::string_view text, std::uint32_t analyte, double& limit);
     bool hasAnyValue() const;
 
