@@ -92,6 +92,7 @@ class RowTaker {
     ProblemList& problems_;
     std::string name_;
     std::map<ColumnRole, BoundColumn> roles_;
+    std::vector<std::string> header_;                ///< the last header row
     std::vector<std::optional<std::size_t>> place_;  ///< of each role
     std::vector<BoundColumn> dilutions_;
     std::vector<double> dilution_;  ///< of this row, by analyte

@@ -139,6 +139,15 @@ TEST(Guess, FoodAndAnalyteBySheetAndFile) {
                 testing::Contains(HasSubstr("tables[0].food: Which food was eaten in lab.csv?")));
 }
 
+TEST(Guess, HeadersThatStandAgainAreNoData) {
+    const auto guessed = guess({tableOf("lab.csv",
+                                        "subject,food,time,glucose mmol/L\n1,ref,0,4\n"
+                                        "subject,food,time,glucose mmol/L\n2,oats,0,4.5\n")});
+    EXPECT_THAT(asked(guessed), IsEmpty());
+    ASSERT_EQ(guessed.mapping.foods.size(), 2u);
+    EXPECT_EQ(guessed.mapping.foods[1].id, "oats");
+}
+
 TEST(Guess, AsksForDatesThatReadBothWays) {
     const std::string head = "subject,food,date,time,glucose mmol/L\n";
     EXPECT_THAT(asked(guess({tableOf("lab.csv", head + "1,ref,02/03/2026,0,4\n")})),
