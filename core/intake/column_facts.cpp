@@ -101,14 +101,14 @@ std::optional<double> ColumnFacts::median() const {
 }
 
 Result<TableFacts> gatherFacts(const InputTable& table, const TextDialect& dialect, std::size_t firstRow,
-                               const std::vector<std::string>& missingWords) {
+                               const TableHead& head, const std::vector<std::string>& missingWords) {
     TableFacts facts;
     std::vector<Counters> counters;
     facts.columns.reserve(4096);  // the counters point into them
     const auto done = table.visit(
         dialect,
         [&](std::size_t row, std::span<const RawCell> cells) {
-            if (row < firstRow) {
+            if (row < firstRow || repeatsHeader(head.lower, cells)) {
                 return Visit::goOn;
             }
             ++facts.rows;

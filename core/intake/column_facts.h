@@ -41,9 +41,9 @@ struct TableFacts {
     std::vector<ColumnFacts> columns;
 };
 
-/// One pass over the data rows of a table. Kinds of cells are counted in the first 20 000 rows; texts and
-/// cells that are no number are gathered over all.
+/// One pass over the data rows of a table; rows that repeat the header do not count. Kinds of cells are
+/// counted in the first 20 000 rows; texts and cells that are no number are gathered over all.
 Result<TableFacts> gatherFacts(const InputTable& table, const TextDialect& dialect, std::size_t firstRow,
-                               const std::vector<std::string>& missingWords);
+                               const TableHead& head, const std::vector<std::string>& missingWords);
 
 }  // namespace aftercurve

@@ -38,6 +38,7 @@ enum class Deed : std::uint8_t {
     emptyRow,
     noValues,
     namedRow,
+    repeatedHeader,
     filledDown,
     visitText,
     padded,
@@ -49,6 +50,7 @@ enum class Deed : std::uint8_t {
     timeWord,
     noActualTime,
     clockNumber,
+    remarkLines,
     count,
 };
 

@@ -107,6 +107,16 @@ void guessOrigins(std::span<const InputTable> tables, std::vector<TableGuess>& p
             sources.insert(part.how.source);
         }
     }
+    const auto tellsFood = [&](std::size_t t) {
+        const std::string sheet = originText(tables[t], Origin::sheet);
+        return parts[t].how.use && parts[t].foodOpen && !saysNothing(sheet) && analyteNamedIn(sheet).empty();
+    };
+    std::set<std::size_t> bySheet;  // workbooks with a sheet that can only be named by its food
+    for (std::size_t t = 0; t < parts.size(); ++t) {
+        if (tellsFood(t)) {
+            bySheet.insert(parts[t].how.source);
+        }
+    }
     for (std::size_t t = 0; t < parts.size(); ++t) {
         TableGuess& part = parts[t];
         if (!part.how.use) {
@@ -114,12 +124,14 @@ void guessOrigins(std::span<const InputTable> tables, std::vector<TableGuess>& p
         }
         const std::string sheet = originText(tables[t], Origin::sheet);
         const std::string file = originText(tables[t], Origin::file);
-        bool sheetFree = !saysNothing(sheet) && analyteNamedIn(sheet).empty();
+        // "Glucose drink" beside "Rye bread" is a food, "Glucose" is not.
+        const bool foodBeside = bySheet.contains(part.how.source) && wordsOf(foldedWords(sheet)).size() > 1;
+        bool sheetFree = !saysNothing(sheet) && (analyteNamedIn(sheet).empty() || foodBeside);
         bool fileFree = sources.size() > 1 && analyteNamedIn(file).empty();
         const auto say = [&](const char* key, const std::string& what, const std::string& name,
                              Confidence confidence) {
             part.items.push_back({tableKey(t) + key, what + " of " + nameOf(tables[t]) + " is " + quote(name),
-                                  "no column tells it, and the name is no analyte", confidence});
+                                  "no column tells it, and the name is no analyte alone", confidence});
         };
         if (part.subjectOpen) {
             if (sheetFree && looksLikeCode(sheet)) {

@@ -339,7 +339,7 @@ Result<TableGuess> guessTable(const InputTable& table, const std::string& key,
     guess.how.headerRow = guess.head.headerRow;
     guess.how.headerRows = guess.head.headerRows;
     guess.how.firstRow = guess.head.firstRow;
-    auto facts = gatherFacts(table, table.dialect, guess.how.firstRow, missingWords);
+    auto facts = gatherFacts(table, table.dialect, guess.how.firstRow, guess.head.head, missingWords);
     if (!facts) {
         return facts.problem();
     }

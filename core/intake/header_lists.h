@@ -78,7 +78,7 @@ inline constexpr std::array roleWords{
     RoleWord{ColumnRole::age,
              "age|age y|age yr|age yrs|age years|age in years|alter|alter jahre|edad|alder|"
              "ika|vanus|vecums|amzius"},
-    RoleWord{ColumnRole::bmi, "bmi|bmi kg m2|bmi kg m 2|body mass index|kmi|imc|kmi kg m2"},
+    RoleWord{ColumnRole::bmi, "bmi|bmi kg m|bmi kg m2|bmi kg m 2|body mass index|kmi|imc|kmi kg m2"},
 };
 
 struct AnalyteWord {

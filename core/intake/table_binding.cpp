@@ -53,6 +53,21 @@ TableHead headOf(const std::vector<std::string>& upper, const std::vector<std::s
     return head;
 }
 
+bool repeatsHeader(const std::vector<std::string>& lower, std::span<const RawCell> cells) {
+    std::size_t same = 0;
+    for (std::size_t c = 0; c < std::max(lower.size(), cells.size()); ++c) {
+        const std::string_view text = c < cells.size() ? stripped(cells[c].text) : std::string_view{};
+        const std::string_view header = c < lower.size() ? std::string_view{lower[c]} : std::string_view{};
+        // The first characters tell almost every row of data without a copy.
+        if (text.empty() != header.empty() ||
+            (!text.empty() && (text.front() != header.front() || cleanHeader(text) != header))) {
+            return false;
+        }
+        same += text.empty() ? 0U : 1U;
+    }
+    return same >= 2;
+}
+
 Result<TableHead> readHead(const InputTable& table, const TableMapping& how) {
     if (how.headerRow == 0) {
         return TableHead{};
@@ -88,6 +103,7 @@ Result<TableHead> readHead(const InputTable& table, const TableMapping& how) {
 
 Binding bind(const TableHead& head, const TableMapping& how) {
     Binding binding;
+    binding.header = head.lower;
     std::vector<bool> taken(head.headers.size(), false);
     const auto place = [&](const ColumnMapping& column) -> std::optional<std::size_t> {
         const std::size_t position = column.column - 1;

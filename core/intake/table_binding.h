@@ -26,6 +26,10 @@ std::string cleanHeader(std::string_view text);
 /// Joins the cells of one or two header rows.
 TableHead headOf(const std::vector<std::string>& upper, const std::vector<std::string>& lower, bool twoRows);
 
+/// True where a row is the header again, as on each page of a printout: every cell that has a header has its
+/// text, there are at least two, and there is nothing else in the row. `lower`: TableHead::lower.
+bool repeatsHeader(const std::vector<std::string>& lower, std::span<const RawCell> cells);
+
 /// Reads the header rows that a mapping names; empty where headerRow is 0. Fails where they are not there or
 /// the table cannot be read.
 Result<TableHead> readHead(const InputTable& table, const TableMapping& how);
@@ -40,6 +44,7 @@ struct Binding {
     std::vector<BoundColumn> columns;    ///< in the order of the table; roles other than ignore
     std::vector<ColumnMapping> missing;  ///< mapped, but not in the table
     std::vector<std::size_t> unlisted;   ///< with a header, but not mapped; from 0
+    std::vector<std::string> header;     ///< TableHead::lower
 };
 
 /// `head` of the table, found columns by the rule of ColumnMapping. Where othersAreSubjects holds, columns

@@ -154,9 +154,25 @@ void RowTaker::addDraw(const Group& group, const Draw& draw, const Times& times,
     }
     if (how_.layout != Layout::wideByTime && place_[static_cast<std::size_t>(ColumnRole::remark)]) {
         if (const std::string_view text = stripped(cellOf(ColumnRole::remark).text); !text.empty()) {
-            gathered_.remarks.push_back({index, printable(text)});
+            gathered_.remarks.push_back({index, remarkOf(text)});
         }
     }
+}
+
+/// A remark on one line: each line break with the blanks around it is one blank.
+std::string RowTaker::remarkOf(std::string_view text) {
+    if (text.find_first_of("\n\r") == std::string_view::npos) {
+        return printable(text);
+    }
+    did(Deed::remarkLines);
+    std::string line;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find_first_of("\n\r"), text.size());
+        const std::string_view part = stripped(text.substr(0, end));
+        line += (line.empty() || part.empty() ? "" : " ") + std::string{part};
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return printable(line);
 }
 
 bool RowTaker::readLimitWord(std::string_view text, std::uint32_t analyte, double& limit) {
@@ -262,8 +278,11 @@ void RowTaker::keepVisit(const VisitKey& key, std::int32_t period) {
                  clockText(*meal) + " here",
              "keep one of them");
     }
-    if (!remark.empty() && facts.remark.find(printable(remark)) == std::string::npos) {
-        facts.remark += (facts.remark.empty() ? "" : "; ") + printable(remark);
+    if (remark.empty()) {
+        return;
+    }
+    if (const std::string line = remarkOf(remark); facts.remark.find(line) == std::string::npos) {
+        facts.remark += (facts.remark.empty() ? "" : "; ") + line;
     }
 }
 

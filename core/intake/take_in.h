@@ -35,9 +35,9 @@ struct TakenIn {
 /// food, time, replicate.
 ///
 /// Missing: an empty cell or a missing word; the draw is kept. Rows without any cell, rows that begin with
-/// '#', rows named in skipRowsNamed and rows wide by time without any value are left out, with a note that
-/// counts them. '<2.0' is below the limit: the concentration is missing and the limit kept
-/// (Study::belowLimit).
+/// '#', rows that are the header again, rows named in skipRowsNamed and rows wide by time without any value
+/// are left out, with a note that counts them. '<2.0' is below the limit: the concentration is missing and
+/// the limit kept (Study::belowLimit).
 ///
 /// Times of day become minutes from the start of the meal: of the visit's meal-start cell, else of its row
 /// with nominal time 0. They lie within 12 h of it, or of the day nearest to the nominal time, so that

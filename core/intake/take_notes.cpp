@@ -22,6 +22,7 @@ constexpr std::array deedWords{
     DeedWords{Deed::emptyRow, Weight::note, "left out, since every cell is empty: ", "row", ""},
     DeedWords{Deed::noValues, Weight::note, "left out, since they hold no value: ", "row", ""},
     DeedWords{Deed::namedRow, Weight::note, "left out, since skip_rows_named names them: ", "row", ""},
+    DeedWords{Deed::repeatedHeader, Weight::note, "left out, since they repeat the header: ", "row", ""},
     DeedWords{Deed::filledDown, Weight::note, "an empty subject was taken from the row above in ", "row", ""},
     DeedWords{Deed::visitText, Weight::note,
               "the number behind a word was taken for the visit, period or replicate in ", "cell", ""},
@@ -39,6 +40,7 @@ constexpr std::array deedWords{
               "no actual time is given and the nominal one stands for it in ", "row",
               "enter the actual time where it is known"},
     DeedWords{Deed::clockNumber, Weight::note, "a part of a day was read as time of day in ", "cell", ""},
+    DeedWords{Deed::remarkLines, Weight::note, "line breaks of a remark became blanks in ", "row", ""},
 };
 
 std::string listOf(const std::set<std::string>& words) {

@@ -33,6 +33,7 @@ RowTaker::RowTaker(const RowContext& context, const InputTable& table, std::uint
       gathered_(gathered),
       problems_(problems),
       name_(nameOf(table)),
+      header_(binding.header),
       place_(roleCount) {
     for (const BoundColumn& column : binding.columns) {
         if (column.how.role == ColumnRole::analyte) {
@@ -120,6 +121,10 @@ bool RowTaker::isSkipped() {
     }
     if (stripped(first->text).front() == '#') {
         did(Deed::comment);
+        return true;
+    }
+    if (repeatsHeader(header_, now_.cells)) {
+        did(Deed::repeatedHeader);
         return true;
     }
     const auto& names = context_.mapping.skipRowsNamed;

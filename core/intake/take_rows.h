@@ -80,6 +80,7 @@ class RowTaker {
     void takeDraws();
     void addDraw(const Group& group, const Draw& draw, const Times& times, std::int32_t replicate);
     void readValue(const ValueColumn& column, std::uint32_t draw, std::optional<double>& target);
+    std::string remarkOf(std::string_view text);
     bool readLimitWord(std::string_view text, std::uint32_t analyte, double& limit);
     bool hasAnyValue() const;
 
@@ -91,6 +92,7 @@ class RowTaker {
     ProblemList& problems_;
     std::string name_;
     std::map<ColumnRole, BoundColumn> roles_;
+    std::vector<std::string> header_;                ///< the last header row
     std::vector<std::optional<std::size_t>> place_;  ///< of each role
     std::vector<BoundColumn> dilutions_;
     std::vector<double> dilution_;  ///< of this row, by analyte

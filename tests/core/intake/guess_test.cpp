@@ -139,6 +139,31 @@ TEST(Guess, FoodAndAnalyteBySheetAndFile) {
                 testing::Contains(HasSubstr("tables[0].food: Which food was eaten in lab.csv?")));
 }
 
+TEST(Guess, ASheetOfAFoodThatNamesAnAnalyteIsAFoodBesideOtherFoods) {
+    const std::string rows = "subject,time,glucose mmol/L\n1,0,4\n";
+    const auto foods = guess(
+        {tableOf("lab.xlsx", rows, ',', 1, "Glucose drink"), tableOf("lab.xlsx", rows, ',', 1, "Rye bread")});
+    EXPECT_THAT(asked(foods), IsEmpty());
+    ASSERT_EQ(foods.mapping.foods.size(), 2u);
+    EXPECT_EQ(foods.mapping.foods[0].label, "Glucose drink");
+    EXPECT_EQ(foods.mapping.foods[0].role, FoodRole::reference);
+    // One word, or no other sheet that is named by its food: it is asked.
+    const auto oneWord =
+        guess({tableOf("lab.xlsx", rows, ',', 1, "Glucose"), tableOf("lab.xlsx", rows, ',', 1, "Rye bread")});
+    EXPECT_THAT(asked(oneWord), testing::Contains(HasSubstr("tables[0].food: Which food was eaten")));
+    const auto alone = guess({tableOf("lab.xlsx", rows, ',', 1, "Plasma glucose")});
+    EXPECT_THAT(asked(alone), testing::Contains(HasSubstr("tables[0].food: Which food was eaten")));
+}
+
+TEST(Guess, HeadersThatStandAgainAreNoData) {
+    const auto guessed = guess({tableOf("lab.csv",
+                                        "subject,food,time,glucose mmol/L\n1,ref,0,4\n"
+                                        "subject,food,time,glucose mmol/L\n2,oats,0,4.5\n")});
+    EXPECT_THAT(asked(guessed), IsEmpty());
+    ASSERT_EQ(guessed.mapping.foods.size(), 2u);
+    EXPECT_EQ(guessed.mapping.foods[1].id, "oats");
+}
+
 TEST(Guess, AsksForDatesThatReadBothWays) {
     const std::string head = "subject,food,date,time,glucose mmol/L\n";
     EXPECT_THAT(asked(guess({tableOf("lab.csv", head + "1,ref,02/03/2026,0,4\n")})),

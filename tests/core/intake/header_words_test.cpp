@@ -76,6 +76,7 @@ TEST(HeaderWords, ReadsRolesInSeveralLanguages) {
                                                                 {"Geschlecht", ColumnRole::sex},
                                                                 {"Ålder", ColumnRole::age},
                                                                 {"BMI (kg/m2)", ColumnRole::bmi},
+                                                                {"BMI (kg/m²)", ColumnRole::bmi},
                                                                 {"Vecums", ColumnRole::age},
                                                                 {"replicate", ColumnRole::replicate},
                                                                 {"Dilution factor", ColumnRole::dilution},

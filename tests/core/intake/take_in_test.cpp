@@ -88,6 +88,44 @@ TEST(TakeIn, LongRowsBecomeTheStudyWrittenOut) {
     EXPECT_THAT(taken.problems, HasProblem(Severity::note, "lab.csv", "below the quantification limit"));
 }
 
+TEST(TakeIn, RowsThatRepeatTheHeaderAreLeftOutAndCounted) {
+    const auto taken = take(longMapping(plainColumns), {tableOf("lab.csv",
+                                                                "subject,food,time,glucose\n"
+                                                                "01,drink,0,4.5\n"
+                                                                "subject, food ,time,glucose\n"
+                                                                "02,drink,0,4.7\n")});
+    ASSERT_TAKEN(taken);
+    EXPECT_EQ(taken.study->draws.size(), 2u);
+    EXPECT_THAT(taken.problems, HasProblem(Severity::note, "lab.csv", "repeat the header: 1 row (row 3)"));
+    // A part of the header, or the header and more, is no such row.
+    for (const char* row : {"subject,food,time,\n", "subject,food,time,glucose,5\n"}) {
+        EXPECT_FALSE(
+            take(longMapping(plainColumns),
+                 {tableOf("lab.csv", "subject,food,time,glucose\n01,drink,0,4.5\n" + std::string{row})})
+                .study)
+            << row;
+    }
+}
+
+TEST(TakeIn, ARemarkOfSeveralLinesBecomesOne) {
+    auto columns = plainColumns;
+    columns.emplace_back("remark", ColumnRole::remark);
+    const auto draw = [](const std::string& time, const std::string& remark) {
+        return std::vector{textCell("01"), textCell("drink"), textCell(time), textCell("4"),
+                           textCell(remark)};
+    };
+    const auto taken = take(longMapping(columns),
+                            {memoryTable("lab.csv", {{textCell("subject"), textCell("food"), textCell("time"),
+                                                      textCell("glucose"), textCell("remark")},
+                                                     draw("0", "slept;\r\n\r\n  woken \n\ttwice"),
+                                                     draw("15", "as it is")})});
+    ASSERT_TAKEN(taken);
+    EXPECT_EQ(remarkOn(*taken.study, 0), "slept; woken twice");
+    EXPECT_EQ(remarkOn(*taken.study, 1), "as it is");
+    EXPECT_THAT(taken.problems,
+                HasProblem(Severity::note, "lab.csv", "line breaks of a remark became blanks in 1 row (row 2)"));
+}
+
 TEST(TakeIn, TwoFilesAreJoinedAndCounted) {
     Mapping m = longMapping(plainColumns);
     TableMapping second = m.tables[0];
