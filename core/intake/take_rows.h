@@ -82,6 +82,8 @@ class RowTaker {
     void readValue(const ValueColumn& column, std::uint32_t draw, std::optional<double>& target);
     bool readLimitWord(std::string_view text, std::uint32_t analyte, double& limit);
     bool hasAnyValue() const;
+    bool isPlaced(ColumnRole role) const { return place_[static_cast<std::size_t>(role)].has_value(); }
+    VisitFacts& factsOf(const VisitKey& key);
 
     const RowContext& context_;
     const InputTable& table_;
@@ -92,6 +94,9 @@ class RowTaker {
     std::string name_;
     std::map<ColumnRole, BoundColumn> roles_;
     std::vector<std::optional<std::size_t>> place_;  ///< of each role
+    std::vector<double> minutesPerUnit_;             ///< of each role
+    bool hasVisitFacts_ = false;                     ///< a column may say something of visits
+    bool hasSubjectFacts_ = false;                   ///< or of subjects
     std::vector<BoundColumn> dilutions_;
     std::vector<double> dilution_;  ///< of this row, by analyte
     std::vector<Group> groups_;
@@ -104,6 +109,8 @@ class RowTaker {
     std::string lastFoodText_;
     std::uint32_t lastFood_ = 0;
     Tally* lastRenamed_ = nullptr;
+    VisitKey lastVisit_;
+    VisitFacts* lastVisitFacts_ = nullptr;
     std::string filledSubject_;
     std::string filledFood_;
     std::string filledVisit_;

@@ -36,7 +36,8 @@ bool CellReader::read(pugi::xml_node row, std::vector<RawCell>& cells) {
     arena_.clear();
     cells.clear();
     std::size_t next = 0;
-    for (const pugi::xml_node node : row) {
+    // Siblings one by one: the iterators of the library cost several calls a step.
+    for (pugi::xml_node node = row.first_child(); node; node = node.next_sibling()) {
         if (!isNamed(node.name(), "c")) {
             continue;
         }
@@ -71,7 +72,7 @@ bool CellReader::read(pugi::xml_node row, std::vector<RawCell>& cells) {
 
 CellReader::Parts CellReader::partsOf(pugi::xml_node cell) {
     Parts parts;
-    for (const pugi::xml_attribute attribute : cell.attributes()) {
+    for (auto attribute = cell.first_attribute(); attribute; attribute = attribute.next_attribute()) {
         const std::string_view name = attribute.name();
         if (name == "r") {
             parts.reference = attribute.value();
@@ -81,7 +82,7 @@ CellReader::Parts CellReader::partsOf(pugi::xml_node cell) {
             parts.style = attribute.as_uint();
         }
     }
-    for (const pugi::xml_node child : cell) {
+    for (pugi::xml_node child = cell.first_child(); child; child = child.next_sibling()) {
         if (isNamed(child.name(), "v")) {
             parts.value = child;
         } else if (isNamed(child.name(), "is")) {

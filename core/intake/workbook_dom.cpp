@@ -79,7 +79,7 @@ pugi::xml_attribute attributeNamed(pugi::xml_node node, std::string_view name) {
 std::string_view textOf(pugi::xml_node node, std::string& scratch) {
     std::string_view only;
     int pieces = 0;
-    for (const pugi::xml_node child : node) {
+    for (pugi::xml_node child = node.first_child(); child; child = child.next_sibling()) {
         if (child.type() != pugi::node_pcdata && child.type() != pugi::node_cdata) {
             continue;
         }
