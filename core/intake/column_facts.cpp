@@ -1,6 +1,9 @@
 #include "core/intake/column_facts.h"
 
 #include <algorithm>
+#include <functional>
+#include <string>
+#include <string_view>
 #include <unordered_map>
 
 #include "core/intake/fold_text.h"
@@ -26,7 +29,7 @@ class TextCounter {
             ++texts_[last_].count;
             return true;
         }
-        if (const auto found = positions_.find(std::string{text}); found != positions_.end()) {
+        if (const auto found = positions_.find(text); found != positions_.end()) {
             last_ = found->second;
             ++texts_[last_].count;
             return true;
@@ -44,7 +47,11 @@ class TextCounter {
     std::vector<SeenText>& texts_;
     std::size_t most_;
     std::size_t last_ = 0;
-    std::unordered_map<std::string, std::size_t> positions_;
+    struct Hash {
+        using is_transparent = void;
+        std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
+    };
+    std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>> positions_;
 };
 
 struct Counters {

@@ -102,7 +102,7 @@ std::string foldedWords(std::string_view text) {
     return folded;
 }
 
-std::string_view stripped(std::string_view text) {
+std::string_view strippedOfBlanks(std::string_view text) {
     while (const std::size_t length = blankAt(text)) {
         text.remove_prefix(length);
     }

@@ -23,7 +23,7 @@ constexpr std::int64_t largestRow = 20'000'001;
 /// Reads one mapping; every fault goes to `problems`, so that all are listed.
 class Reader {
   public:
-    Reader(std::string_view file, ProblemList& problems) : file_(file), problems_(problems) {}
+    explicit Reader(std::string_view file) : file_(file) {}
 
     Mapping read(const JsonObject& root) {
         refuseUnknownKeys(root, {"format", "version", "title", "tables", "foods", "analytes", "missing_words",
@@ -252,7 +252,6 @@ class Reader {
     }
 
     std::string_view file_;
-    ProblemList& problems_;
 };
 
 }  // namespace
@@ -288,7 +287,7 @@ MappingReading readMapping(std::string_view bytes, std::string_view file) {
                                 "use a program that reads that version"));
     }
     const JsonObject root{json.value(), "", file, problems};
-    Mapping mapping = Reader{file, problems}.read(root);
+    Mapping mapping = Reader{file}.read(root);
     if (!problems.failed()) {
         reading.mapping = std::move(mapping);
     }

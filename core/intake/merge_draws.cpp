@@ -4,6 +4,7 @@
 #include <numeric>
 #include <tuple>
 #include <unordered_map>
+#include <utility>
 
 #include "core/base/number_text.h"
 
@@ -36,29 +37,54 @@ bool isSortedAlready(const Gathered& g) {
     return true;
 }
 
-Runs runsOf(const Gathered& g) {
+/// The rows of each subject together, in the order read; the second is where each subject's rows end. Rows
+/// are sorted within a subject only, which is quick since few of them are needed at a time.
+std::pair<std::vector<std::uint32_t>, std::vector<std::uint32_t>> rowsBySubject(const Gathered& g) {
+    std::vector<std::uint32_t> next(g.subjects.size() + 1, 0);
+    for (const Draw& draw : g.draws) {
+        ++next[draw.subject + 1];
+    }
+    std::partial_sum(next.begin(), next.end(), next.begin());
+    std::vector<std::uint32_t> order(g.draws.size());
+    for (std::size_t i = 0; i < g.draws.size(); ++i) {
+        order[next[g.draws[i].subject]++] = static_cast<std::uint32_t>(i);
+    }
+    next.pop_back();
+    return {std::move(order), std::move(next)};
+}
+
+Runs runsOf(const Gathered& g, Watch& watch) {
+    auto [order, ends] = rowsBySubject(g);
     Runs runs;
-    runs.order.resize(g.draws.size());
-    std::iota(runs.order.begin(), runs.order.end(), 0U);
-    std::sort(runs.order.begin(), runs.order.end(), [&g](std::uint32_t a, std::uint32_t b) {
-        const auto one = keyOf(g, a);
-        const auto other = keyOf(g, b);
-        return one < other || (one == other && a < b);
-    });
-    for (std::size_t i = 0; i < runs.order.size(); ++i) {
-        if (i == 0 || keyOf(g, runs.order[i - 1]) != keyOf(g, runs.order[i])) {
-            runs.starts.push_back(static_cast<std::uint32_t>(i));
+    runs.starts.reserve(order.size() + 1);
+    std::size_t sorted = 0;
+    for (std::size_t subject = 0; subject < ends.size(); ++subject) {
+        const auto begin = order.begin() + static_cast<std::ptrdiff_t>(sorted);
+        std::sort(begin, order.begin() + static_cast<std::ptrdiff_t>(ends[subject]),
+                  [&g](std::uint32_t a, std::uint32_t b) {
+                      const auto one = keyOf(g, a);
+                      const auto other = keyOf(g, b);
+                      return one < other || (one == other && a < b);
+                  });
+        for (; sorted < ends[subject]; ++sorted) {
+            if (!watch.goesOn(sorted)) {
+                return runs;
+            }
+            if (sorted == 0 || keyOf(g, order[sorted - 1]) != keyOf(g, order[sorted])) {
+                runs.starts.push_back(static_cast<std::uint32_t>(sorted));
+            }
         }
     }
-    runs.starts.push_back(static_cast<std::uint32_t>(runs.order.size()));
+    runs.starts.push_back(static_cast<std::uint32_t>(order.size()));
+    runs.order = std::move(order);
     return runs;
 }
 
 class Merger {
   public:
     Merger(Gathered& gathered, std::span<const std::string> tables, const Mapping& mapping,
-           ProblemList& problems)
-        : g_(gathered), tables_(tables), mapping_(mapping), problems_(problems) {}
+           ProblemList& problems, const GoOn& goOn)
+        : g_(gathered), tables_(tables), mapping_(mapping), problems_(problems), watch_(goOn) {}
 
     MergeCounts run() {
         counts_.onlyIn.resize(tables_.size());
@@ -68,14 +94,17 @@ class Merger {
             }
             return counts_;
         }
-        runs_ = runsOf(g_);
-        for (const BelowLimit& below : g_.belowLimit) {
-            limits_.emplace(cell(below.draw, below.analyte), below.limit);
+        runs_ = runsOf(g_, watch_);
+        if (!watch_.stopped()) {
+            for (const BelowLimit& below : g_.belowLimit) {
+                limits_.emplace(cell(below.draw, below.analyte), below.limit);
+            }
+            countTables();
+            mergeConcentrations();
+            mergeTimes();
+            mergeRemarks();
         }
-        countTables();
-        mergeConcentrations();
-        mergeTimes();
-        mergeRemarks();
+        counts_.stopped = watch_.stopped();
         return counts_;
     }
 
@@ -93,7 +122,7 @@ class Merger {
     }
 
     void countTables() {
-        for (std::size_t run = 0; run < runCount(); ++run) {
+        for (std::size_t run = 0; run < runCount() && watch_.goesOn(run); ++run) {
             const auto rows = rowsOf(run);
             const std::uint32_t first = g_.draws[rows[0]].file;
             const bool one = std::all_of(rows.begin(), rows.end(),
@@ -103,7 +132,11 @@ class Merger {
         }
     }
 
+    /// Of a cell without a value; one with a value has none.
     std::optional<double> limitAt(std::uint32_t row, std::size_t analyte) const {
+        if (limits_.empty() || g_.concentrations[analyte][row]) {
+            return std::nullopt;
+        }
         const auto found = limits_.find(cell(row, analyte));
         return found == limits_.end() ? std::nullopt : std::optional{found->second};
     }
@@ -130,7 +163,7 @@ class Merger {
             const auto& from = g_.concentrations[a];
             std::vector<std::optional<double>> to;
             to.reserve(runCount());
-            for (std::size_t run = 0; run < runCount(); ++run) {
+            for (std::size_t run = 0; run < runCount() && watch_.goesOn(run); ++run) {
                 std::optional<std::uint32_t> kept;  // the row that gives the cell
                 for (const std::uint32_t row : rowsOf(run)) {
                     const auto limit = limitAt(row, a);
@@ -164,10 +197,10 @@ class Merger {
     }
 
     template <class Value>
-    void pickFirst(std::vector<Value>& values) const {
+    void pickFirst(std::vector<Value>& values) {
         std::vector<Value> to;
         to.reserve(runCount());
-        for (std::size_t run = 0; run < runCount(); ++run) {
+        for (std::size_t run = 0; run < runCount() && watch_.goesOn(run); ++run) {
             to.push_back(values[rowsOf(run)[0]]);
         }
         values = std::move(to);
@@ -177,7 +210,7 @@ class Merger {
         std::vector<Draw> draws;
         std::vector<bool> noActual;
         draws.reserve(runCount());
-        for (std::size_t run = 0; run < runCount(); ++run) {
+        for (std::size_t run = 0; run < runCount() && watch_.goesOn(run); ++run) {
             const auto rows = rowsOf(run);
             std::uint32_t kept = rows[0];
             for (const std::uint32_t row : rows) {
@@ -215,7 +248,7 @@ class Merger {
     void pickFirstNominal() {
         std::vector<std::optional<double>> to;
         to.reserve(runCount());
-        for (std::size_t run = 0; run < runCount(); ++run) {
+        for (std::size_t run = 0; run < runCount() && watch_.goesOn(run); ++run) {
             std::optional<double> nominal;
             for (const std::uint32_t row : rowsOf(run)) {
                 nominal = nominal ? nominal : g_.nominal[row];
@@ -231,7 +264,7 @@ class Merger {
             byRow.emplace(remark.draw, std::move(remark.text));
         }
         g_.remarks.clear();
-        for (std::size_t run = 0; run < runCount() && !byRow.empty(); ++run) {
+        for (std::size_t run = 0; run < runCount() && !byRow.empty() && watch_.goesOn(run); ++run) {
             std::string text;
             for (const std::uint32_t row : rowsOf(run)) {
                 const auto found = byRow.find(row);
@@ -251,14 +284,15 @@ class Merger {
     ProblemList& problems_;
     Runs runs_;
     std::unordered_map<std::uint64_t, double> limits_;
+    Watch watch_;
     MergeCounts counts_;
 };
 
 }  // namespace
 
 MergeCounts mergeDraws(Gathered& gathered, std::span<const std::string> tables, const Mapping& mapping,
-                       ProblemList& problems) {
-    return Merger{gathered, tables, mapping, problems}.run();
+                       ProblemList& problems, const GoOn& goOn) {
+    return Merger{gathered, tables, mapping, problems, goOn}.run();
 }
 
 }  // namespace aftercurve

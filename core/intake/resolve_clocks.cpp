@@ -27,9 +27,9 @@ Problem at(const Gathered& gathered, std::span<const std::string> tables, const 
 
 /// Starts of meals from rows with nominal time 0, for visits without a meal-start cell.
 std::map<VisitKey, double> startsFromRows(const Gathered& gathered, std::span<const std::string> tables,
-                                          const Mapping& mapping, ProblemList& problems) {
+                                          const Mapping& mapping, ProblemList& problems, Watch& watch) {
     std::map<VisitKey, double> starts;
-    for (std::size_t i = 0; i < gathered.draws.size() && gathered.withNominal; ++i) {
+    for (std::size_t i = 0; i < gathered.draws.size() && gathered.withNominal && watch.goesOn(i); ++i) {
         const Draw& draw = gathered.draws[i];
         if (!gathered.clock[i] || gathered.nominal[i] != 0.0) {
             continue;
@@ -46,30 +46,44 @@ std::map<VisitKey, double> startsFromRows(const Gathered& gathered, std::span<co
     return starts;
 }
 
+/// Start of the meal of a visit, by its meal-start cell, else by its row with nominal time 0.
+std::optional<double> startOf(const VisitKey& key, const Gathered& gathered,
+                              const std::map<VisitKey, double>& starts) {
+    const auto visit = gathered.visits.find(key);
+    if (visit != gathered.visits.end() && visit->second.mealStart) {
+        return visit->second.mealStart;
+    }
+    const auto found = starts.find(key);
+    return found == starts.end() ? std::nullopt : std::optional{found->second};
+}
+
 }  // namespace
 
-void resolveClocks(Gathered& gathered, std::span<const std::string> tables, const Mapping& mapping,
-                   ProblemList& problems) {
+bool resolveClocks(Gathered& gathered, std::span<const std::string> tables, const Mapping& mapping,
+                   ProblemList& problems, const GoOn& goOn) {
     if (!gathered.withClock) {
-        return;
+        return true;
     }
-    const auto starts = startsFromRows(gathered, tables, mapping, problems);
+    Watch watch{goOn};
+    const auto starts = startsFromRows(gathered, tables, mapping, problems, watch);
+    std::optional<VisitKey> last;  // rows of one visit mostly follow each other
+    std::optional<double> mealStart;
     std::map<VisitKey, bool> told;
     Tally far;
     for (std::size_t i = 0; i < gathered.draws.size(); ++i) {
+        if (!watch.goesOn(i)) {
+            return false;
+        }
         if (!gathered.clock[i]) {
             continue;
         }
         Draw& draw = gathered.draws[i];
         const VisitKey key = keyOf(draw);
-        const auto visit = gathered.visits.find(key);
-        std::optional<double> start = visit == gathered.visits.end() ? std::nullopt : visit->second.mealStart;
-        if (!start) {
-            if (const auto found = starts.find(key); found != starts.end()) {
-                start = found->second;
-            }
+        if (last != key) {
+            last = key;
+            mealStart = startOf(key, gathered, starts);
         }
-        if (!start) {
+        if (!mealStart) {
             if (told.emplace(key, true).second) {
                 problems.add(Weight::fatal,
                              at(gathered, tables, mapping, draw,
@@ -78,7 +92,7 @@ void resolveClocks(Gathered& gathered, std::span<const std::string> tables, cons
             }
             continue;
         }
-        const double apart = *gathered.clock[i] - *start;
+        const double apart = *gathered.clock[i] - *mealStart;
         const auto planned = gathered.withNominal ? gathered.nominal[i] : std::nullopt;
         const double days = std::round((planned.value_or(0.0) - apart) / minutesPerDay);
         // To the second, as times of day are; the difference of two is not exact in binary otherwise.
@@ -100,6 +114,7 @@ void resolveClocks(Gathered& gathered, std::span<const std::string> tables, cons
             problemAt("", 0, "", "more than 6 h from the start of the meal: " + wordsFor(far, "draw"),
                       "check the times of day and the start of the meal"));
     }
+    return true;
 }
 
 }  // namespace aftercurve

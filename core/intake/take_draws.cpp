@@ -78,8 +78,12 @@ void RowTaker::takeDraws() {
     std::int32_t replicate = 0;
     ok = readVisit(draw.visit, draw.period, replicate) && ok;
     if (ok && !bySubject) {
-        keepVisit({draw.subject, draw.food, draw.visit}, draw.period);
-        keepSubjectFacts(draw.subject);
+        if (hasVisitFacts_) {
+            keepVisit({draw.subject, draw.food, draw.visit}, draw.period);
+        }
+        if (hasSubjectFacts_) {
+            keepSubjectFacts(draw.subject);
+        }
     }
     if (how_.layout == Layout::visits) {
         return;
@@ -108,7 +112,7 @@ void RowTaker::takeDraws() {
         if (!group.food.empty() && readFood(group.food, one.food) != Found::ok) {
             return;
         }
-        if (bySubject) {
+        if (bySubject && hasVisitFacts_) {
             keepVisit({one.subject, one.food, one.visit}, one.period);
         }
         Times at = times;
@@ -212,13 +216,22 @@ void RowTaker::readValue(const ValueColumn& column, std::uint32_t draw, std::opt
     }
 }
 
+/// Facts of a visit, added where it is new; rows of one visit mostly follow each other.
+VisitFacts& RowTaker::factsOf(const VisitKey& key) {
+    if (lastVisitFacts_ == nullptr || lastVisit_ != key) {
+        lastVisit_ = key;
+        lastVisitFacts_ = &gathered_.visits[key];
+    }
+    return *lastVisitFacts_;
+}
+
 void RowTaker::keepVisit(const VisitKey& key, std::int32_t period) {
     const bool remarkOfVisit = how_.layout == Layout::wideByTime || how_.layout == Layout::visits;
     const std::string_view remark =
         remarkOfVisit ? stripped(cellOf(ColumnRole::remark).text) : std::string_view{};
     const RawCell dateCell = cellOf(ColumnRole::date);
     const std::string_view dateText = stripped(dateCell.text);
-    const bool hasMeal = place_[static_cast<std::size_t>(ColumnRole::mealStart)].has_value();
+    const bool hasMeal = isPlaced(ColumnRole::mealStart);
     if (how_.layout != Layout::visits && remark.empty() && dateText.empty() && !hasMeal) {
         return;
     }
@@ -243,7 +256,7 @@ void RowTaker::keepVisit(const VisitKey& key, std::int32_t period) {
         return;
     }
     gathered_.keepVisits = true;
-    VisitFacts& facts = gathered_.visits[key];
+    VisitFacts& facts = factsOf(key);
     if (facts.row == 0) {
         facts.table = tableIndex_;
         facts.row = static_cast<std::uint32_t>(now_.row);

@@ -6,8 +6,10 @@
 
 #include "core/base/number_text.h"
 #include "core/files/excerpt.h"
+#include "core/files/large_pages.h"
 #include "core/intake/check_mapping.h"
 #include "core/intake/merge_draws.h"
+#include "core/intake/read_ahead.h"
 #include "core/intake/take_notes.h"
 #include "core/intake/take_rows.h"
 #include "core/intake/time_text.h"
@@ -46,13 +48,13 @@ class Intake {
         if (!problems_.failed()) {
             readTables();
         }
-        taken.stopped = stopped_;
         if (!stopped_) {
             reportUnknownFoods();
             if (!problems_.failed()) {
                 finish(taken);
             }
         }
+        taken.stopped = stopped_;
         taken.problems = problems_.take();
         return taken;
     }
@@ -192,9 +194,13 @@ class Intake {
         }
         const auto expected =
             before + static_cast<std::size_t>(static_cast<double>(read) / done * 1.02) + 1000;
-        gathered_.draws.reserve(expected);
-        for (auto& values : gathered_.concentrations) {
+        const auto reserve = [expected](auto& values) {
             values.reserve(expected);
+            preferLargePages(values.data(), values.capacity() * sizeof values[0]);
+        };
+        reserve(gathered_.draws);
+        for (auto& values : gathered_.concentrations) {
+            reserve(values);
         }
     }
 
@@ -215,11 +221,17 @@ class Intake {
     }
 
     void finish(TakenIn& taken) {
-        resolveClocks(gathered_, names_, mapping_, problems_);
-        if (problems_.failed()) {
+        const GoOn goOn = [this] {
+            stopped_ = stopped_ || (progress_ && !progress_(1.0));
+            return !stopped_;
+        };
+        if (!resolveClocks(gathered_, names_, mapping_, problems_, goOn) || problems_.failed()) {
             return;
         }
-        const MergeCounts counts = mergeDraws(gathered_, names_, mapping_, problems_);
+        const MergeCounts counts = mergeDraws(gathered_, names_, mapping_, problems_, goOn);
+        if (counts.stopped) {
+            return;
+        }
         if (gathered_.draws.empty() && !problems_.failed()) {
             problems_.add(Weight::fatal,
                           problemAt("", 0, "", "no draw was found in the tables",
@@ -314,12 +326,19 @@ class Intake {
             }
         }
         row = 2;
+        std::optional<VisitKey> last;  // the draws of a visit follow each other
+        std::int32_t period = 0;
         for (Draw& draw : gathered_.draws) {
             draw.file = 0;
             draw.row = row++;
             if (draw.period == 0 && !gathered_.visits.empty()) {
-                const auto visit = gathered_.visits.find({draw.subject, draw.food, draw.visit});
-                draw.period = visit == gathered_.visits.end() ? 0 : visit->second.period;
+                const VisitKey key{draw.subject, draw.food, draw.visit};
+                if (last != key) {
+                    last = key;
+                    const auto visit = gathered_.visits.find(key);
+                    period = visit == gathered_.visits.end() ? 0 : visit->second.period;
+                }
+                draw.period = period;
             }
         }
         study.subjects = std::move(gathered_.subjects);
@@ -356,6 +375,9 @@ class Intake {
 
 TakenIn takeIn(std::span<const InputTable> tables, const Mapping& mapping, const TakeInOptions& options,
                const std::function<bool(double)>& progress) {
+    if (!readAhead(tables, mapping, progress)) {
+        return {std::nullopt, {}, true};
+    }
     std::vector<Problem> checked = checkMapping(mapping, tables);
     if (errorCount(checked) > 0) {
         return {std::nullopt, std::move(checked), false};

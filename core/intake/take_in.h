@@ -26,7 +26,7 @@ struct TakeInOptions {
 struct TakenIn {
     std::optional<Study> study;     ///< absent where an error or a stop stands in the way
     std::vector<Problem> problems;  ///< those of checkMapping first
-    bool stopped = false;           ///< `progress` answered false
+    bool stopped = false;           ///< `progress` answered false; there is no study then
 };
 
 /// Turns tables into a study, in one pass over each. Draws of one subject, food, visit, time and replicate
@@ -49,6 +49,10 @@ struct TakenIn {
 /// visit without a start of the meal. Each names file, row and column. All else that was done to the data
 /// (conversion, merging, dilution, padding, renaming, filling, skipping) is a note or a warning with its
 /// count.
+///
+/// `progress` (may be empty) is told the share of the reading that is done, every few MB and at the latest
+/// after 20,000 rows: 0 while sheets are looked through for merged cells, 1 while draws are sorted and
+/// joined. Answering false stops at once.
 TakenIn takeIn(std::span<const InputTable> tables, const Mapping& mapping, const TakeInOptions& options = {},
                const std::function<bool(double)>& progress = {});
 

@@ -34,7 +34,8 @@ RowTaker::RowTaker(const RowContext& context, const InputTable& table, std::uint
       problems_(problems),
       name_(nameOf(table)),
       header_(binding.header),
-      place_(roleCount) {
+      place_(roleCount),
+      minutesPerUnit_(roleCount, 1.0) {
     for (const BoundColumn& column : binding.columns) {
         if (column.how.role == ColumnRole::analyte) {
             addValueColumn(column);
@@ -45,6 +46,13 @@ RowTaker::RowTaker(const RowContext& context, const InputTable& table, std::uint
             place_[static_cast<std::size_t>(column.how.role)] = column.index;
         }
     }
+    for (const auto& [role, column] : roles_) {
+        minutesPerUnit_[static_cast<std::size_t>(role)] = column.how.unit == "h" ? 60.0 : 1.0;
+    }
+    hasVisitFacts_ = how.layout == Layout::visits || isPlaced(ColumnRole::remark) ||
+                     isPlaced(ColumnRole::date) || isPlaced(ColumnRole::mealStart);
+    hasSubjectFacts_ = isPlaced(ColumnRole::sequence) || isPlaced(ColumnRole::sex) ||
+                       isPlaced(ColumnRole::age) || isPlaced(ColumnRole::bmi);
     fixedSubject_ = how.subjectFrom == Origin::fixed ? how.subject : originText(table, how.subjectFrom);
     fixedFood_ = how.foodFrom == Origin::fixed ? how.food : originText(table, how.foodFrom);
     dilution_.resize(context.units.size(), 1.0);
@@ -251,8 +259,7 @@ bool RowTaker::readCount(ColumnRole role, std::string_view text, std::int32_t& c
 
 bool RowTaker::readMinutes(ColumnRole role, std::optional<double>& minutes) {
     const RawCell cell = cellOf(role);
-    const auto found = roles_.find(role);
-    const double perUnit = found != roles_.end() && found->second.how.unit == "h" ? 60.0 : 1.0;
+    const double perUnit = minutesPerUnit_[static_cast<std::size_t>(role)];
     const std::string_view text = stripped(cell.text);
     if (text.empty()) {
         return true;

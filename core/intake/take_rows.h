@@ -83,6 +83,8 @@ class RowTaker {
     std::string remarkOf(std::string_view text);
     bool readLimitWord(std::string_view text, std::uint32_t analyte, double& limit);
     bool hasAnyValue() const;
+    bool isPlaced(ColumnRole role) const { return place_[static_cast<std::size_t>(role)].has_value(); }
+    VisitFacts& factsOf(const VisitKey& key);
 
     const RowContext& context_;
     const InputTable& table_;
@@ -94,6 +96,9 @@ class RowTaker {
     std::map<ColumnRole, BoundColumn> roles_;
     std::vector<std::string> header_;                ///< the last header row
     std::vector<std::optional<std::size_t>> place_;  ///< of each role
+    std::vector<double> minutesPerUnit_;             ///< of each role
+    bool hasVisitFacts_ = false;                     ///< a column may say something of visits
+    bool hasSubjectFacts_ = false;                   ///< or of subjects
     std::vector<BoundColumn> dilutions_;
     std::vector<double> dilution_;  ///< of this row, by analyte
     std::vector<Group> groups_;
@@ -106,6 +111,8 @@ class RowTaker {
     std::string lastFoodText_;
     std::uint32_t lastFood_ = 0;
     Tally* lastRenamed_ = nullptr;
+    VisitKey lastVisit_;
+    VisitFacts* lastVisitFacts_ = nullptr;
     std::string filledSubject_;
     std::string filledFood_;
     std::string filledVisit_;

@@ -38,6 +38,9 @@ Problem doesNotDecode(const TextPieces& pieces, std::string_view rest, std::size
                      "choose the encoding that it was saved in, or save it anew as UTF-8");
 }
 
+/// Rows that may be visited between two reports: those of a few bytes come by hundred thousands in one piece.
+constexpr std::size_t rowsPerReport = 20'000;
+
 /// Cells as a visitor gets them; false where all are empty.
 bool fillCells(std::span<const std::string_view> texts, std::vector<RawCell>& cells) {
     bool any = false;
@@ -63,6 +66,13 @@ Result<Done> visitText(std::string_view bytes, std::string_view file, const Text
     DelimitedScanner scanner{piece, limits.lineBytes, limits.columns, dialect.delimiter, inputOf()};
     std::vector<RawCell> cells(limits.columns);
     std::size_t rows = 0;
+    std::size_t pieceBegin = 0;
+    // Of the file's bytes, by how far the scanner has come in the piece.
+    const auto share = [&] {
+        const double within = static_cast<double>(scanner.offset()) / static_cast<double>(piece.size());
+        const auto pieceBytes = static_cast<double>(pieces.bytesDone() - pieceBegin);
+        return (static_cast<double>(pieceBegin) + within * pieceBytes) / static_cast<double>(bytes.size());
+    };
     while (true) {
         const Step step = scanner.next();
         if (step == Step::more) {
@@ -70,7 +80,8 @@ Result<Done> visitText(std::string_view bytes, std::string_view file, const Text
             if (pieces.fault()) {
                 return doesNotDecode(pieces, rest, scanner.line(), file, dialect.encoding);
             }
-            const double done = static_cast<double>(pieces.bytesDone()) / static_cast<double>(bytes.size());
+            pieceBegin = pieces.bytesDone();
+            const double done = static_cast<double>(pieceBegin) / static_cast<double>(bytes.size());
             if (progress && !progress(done)) {
                 return Done{};
             }
@@ -100,6 +111,9 @@ Result<Done> visitText(std::string_view bytes, std::string_view file, const Text
                 "split the file");
         }
         if (visitor(scanner.row(), std::span{cells}.first(scanner.cells().size())) == Visit::stop) {
+            return Done{};
+        }
+        if (rows % rowsPerReport == 0 && progress && !progress(share())) {
             return Done{};
         }
     }

@@ -26,15 +26,17 @@ std::size_t cellCount(const MergedRegion& region) {
 
 }  // namespace
 
-Result<std::vector<MergedRegion>> readMerges(const WorkbookArchive& archive, const std::string& part,
-                                             std::string_view file, const std::string& where,
-                                             const XmlBounds& bounds) {
+Result<std::optional<std::vector<MergedRegion>>> readMerges(const WorkbookArchive& archive,
+                                                            const std::string& part, std::string_view file,
+                                                            const std::string& where, const XmlBounds& bounds,
+                                                            const std::function<bool()>& goOn) {
     Result<PartStream> opened = archive.stream(part);
     if (!opened) {
         return opened.problem();
     }
     PartStream stream = std::move(opened).value();
     XmlPieces pieces{stream, {3, {{"mergeCells", "mergeCell"}}}, bounds, std::string{file}, where};
+    pieces.askToGoOn(goOn);
     std::vector<MergedRegion> regions;
     std::size_t cells = 0;
     pugi::xml_document document;
@@ -60,9 +62,12 @@ Result<std::vector<MergedRegion>> readMerges(const WorkbookArchive& archive, con
     if (pieces.problem()) {
         return *pieces.problem();
     }
+    if (pieces.stopped()) {
+        return std::optional<std::vector<MergedRegion>>{};
+    }
     std::stable_sort(regions.begin(), regions.end(),
                      [](const auto& a, const auto& b) { return a.firstRow < b.firstRow; });
-    return regions;
+    return std::optional{std::move(regions)};
 }
 
 void MergeFiller::fill(std::size_t row, std::vector<RawCell>& cells) {

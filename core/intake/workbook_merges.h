@@ -1,6 +1,8 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,9 +29,11 @@ struct MergedRegion {
 inline constexpr std::size_t largestMergedCells = 4'000'000;
 
 /// Merged regions of a sheet by first row. They stand behind its rows, so the whole part is expanded once.
-Result<std::vector<MergedRegion>> readMerges(const WorkbookArchive& archive, const std::string& part,
-                                             std::string_view file, const std::string& where,
-                                             const XmlBounds& bounds);
+/// Nothing where `goOn`, asked every few MB, answered false.
+Result<std::optional<std::vector<MergedRegion>>> readMerges(const WorkbookArchive& archive,
+                                                            const std::string& part, std::string_view file,
+                                                            const std::string& where, const XmlBounds& bounds,
+                                                            const std::function<bool()>& goOn);
 
 /// Gives the cells of merged regions the value of the first cell, row by row.
 class MergeFiller {

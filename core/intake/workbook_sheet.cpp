@@ -119,17 +119,22 @@ SheetVisit::After SheetVisit::show(std::size_t row) {
     return visitor_(row, cells_) == Visit::stop ? After::stop : After::next;
 }
 
+/// Null where it was stopped.
 Result<MergeCache::Regions> regionsOf(const WorkbookArchive& archive, MergeCache& cache, std::size_t sheet,
                                       const std::string& part, std::string_view file,
-                                      const std::string& where, const IntakeLimits& limits) {
+                                      const std::string& where, const IntakeLimits& limits,
+                                      const std::function<bool()>& goOn) {
     if (auto known = cache.find(sheet)) {
         return known;
     }
-    auto read = readMerges(archive, part, file, where, xmlBounds(limits));
+    auto read = readMerges(archive, part, file, where, xmlBounds(limits), goOn);
     if (!read) {
         return read.problem();
     }
-    MergeCache::Regions regions = std::make_shared<const std::vector<MergedRegion>>(std::move(read).value());
+    if (!read.value()) {
+        return MergeCache::Regions{};
+    }
+    MergeCache::Regions regions = std::make_shared<const std::vector<MergedRegion>>(*std::move(read).value());
     cache.keep(sheet, regions);
     return regions;
 }
@@ -146,9 +151,13 @@ Result<Done> visitSheet(const Workbook& workbook, MergeCache& merges, std::strin
     const WorkbookArchive archive = std::move(opened).value();
     const WorkbookSheet& wanted = workbook.sheets[sheet];
     const std::string where = "the sheet " + quote(wanted.table.name);
-    const auto regions = regionsOf(archive, merges, sheet, wanted.part, file, where, limits);
+    const auto regions = regionsOf(archive, merges, sheet, wanted.part, file, where, limits,
+                                   [&] { return !progress || progress(0.0); });
     if (!regions) {
         return regions.problem();
+    }
+    if (regions.value() == nullptr) {
+        return Done{};
     }
     Result<PartStream> part = archive.stream(wanted.part);
     if (!part) {
@@ -157,14 +166,19 @@ Result<Done> visitSheet(const Workbook& workbook, MergeCache& merges, std::strin
     PartStream stream = std::move(part).value();
     XmlPieces pieces{stream, {3, {{"sheetData", "row"}}}, xmlBounds(limits), std::string{file}, where};
     SheetVisit visit{workbook.context, *regions.value(), file, where, limits, visitor};
+    const auto goOn = [&] { return !progress || progress(stream.share()); };
+    pieces.askToGoOn(goOn);
     std::size_t taken = 0;
     for (auto piece = pieces.next(); !piece.empty(); piece = pieces.next()) {
         if (visit.takeRow(piece) == SheetVisit::After::stop) {
             return visit.problem() ? Result<Done>{*visit.problem()} : Result<Done>{Done{}};
         }
-        if (++taken % rowsPerReport == 0 && progress && !progress(stream.share())) {
+        if (++taken % rowsPerReport == 0 && !goOn()) {
             return Done{};
         }
+    }
+    if (pieces.stopped()) {
+        return Done{};
     }
     if (pieces.problem()) {
         Problem problem = *pieces.problem();

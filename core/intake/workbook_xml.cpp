@@ -15,6 +15,7 @@ namespace {
 /// Expanded at once: little at first, since most parts are short.
 constexpr std::size_t firstChunkBytes = std::size_t{16} << 10;
 constexpr std::size_t chunkBytes = std::size_t{256} << 10;
+constexpr std::size_t bytesPerQuestion = std::size_t{2} << 20;
 
 std::string_view localName(std::string_view tag) {
     const std::size_t end = std::min(tag.find_first_of(" \t\r\n/>"), tag.size());
@@ -70,7 +71,7 @@ XmlPieces::XmlPieces(PartStream& part, XmlWanted wanted, XmlBounds bounds, std::
       where_(std::move(where)) {}
 
 std::span<char> XmlPieces::next() {
-    while (!problem_) {
+    while (!problem_ && !stopped_) {
         const char* const data = buffer_.data();
         const void* const found =
             position_ == filled_ ? nullptr : std::memchr(data + position_, '<', filled_ - position_);
@@ -79,7 +80,7 @@ std::span<char> XmlPieces::next() {
             if (readMore()) {
                 continue;
             }
-            if (!problem_ && (depth_ != 0 || !rootSeen_)) {
+            if (!problem_ && !stopped_ && (depth_ != 0 || !rootSeen_)) {
                 fail("ends before it is complete");
             }
             return {};
@@ -91,7 +92,7 @@ std::span<char> XmlPieces::next() {
             return {};
         }
         if (token.kind == TokenKind::incomplete) {
-            if (!readMore() && !problem_) {
+            if (!readMore() && !problem_ && !stopped_) {
                 fail("ends before it is complete");
             }
             continue;
@@ -176,7 +177,19 @@ bool XmlPieces::readMore() {
         return false;
     }
     filled_ += got.value();
+    if (isStopped(got.value())) {
+        return false;
+    }
     return got.value() > 0 && (begun_ || checkBegin());
+}
+
+bool XmlPieces::isStopped(std::size_t got) {
+    sinceAsked_ += got;
+    if (goOn_ && sinceAsked_ >= bytesPerQuestion) {
+        sinceAsked_ = 0;
+        stopped_ = !goOn_();
+    }
+    return stopped_;
 }
 
 bool XmlPieces::checkBegin() {

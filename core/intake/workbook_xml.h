@@ -1,10 +1,12 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "core/base/problem.h"
@@ -45,6 +47,11 @@ class XmlPieces {
 
     const std::optional<Problem>& problem() const { return problem_; }
 
+    /// `goOn` is asked every 2 MB of the part whether to go on; where it answers false, next() gives nothing
+    /// more.
+    void askToGoOn(std::function<bool()> goOn) { goOn_ = std::move(goOn); }
+    bool stopped() const { return stopped_; }
+
   private:
     enum class TokenKind { open, selfClosed, close, other, incomplete, refused };
     struct Token {
@@ -54,6 +61,7 @@ class XmlPieces {
     };
 
     bool readMore();
+    bool isStopped(std::size_t got);
     Token tokenAt(std::size_t begin);
     Token otherToken(std::size_t begin, std::string_view close);
     Token tagToken(std::size_t begin);
@@ -80,6 +88,9 @@ class XmlPieces {
     bool begun_ = false;
     bool rootSeen_ = false;
     std::optional<Problem> problem_;
+    std::function<bool()> goOn_;
+    std::size_t sinceAsked_ = 0;  ///< bytes
+    bool stopped_ = false;
 };
 
 }  // namespace aftercurve
