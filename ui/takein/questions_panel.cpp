@@ -120,7 +120,7 @@ QWidget* QuestionsPanel::questionWidget(const Question& question, int number) {
     refusal->hide();
     column->addWidget(answer);
     column->addWidget(refusal);
-    const auto give = [this, answer, refusal, key = question.key](const QString& text) {
+    const auto give = [this, refusal, key = question.key](const QString& text) {
         const Result<Done> done = session_.answer(key, text);
         refusal->setVisible(!done.ok());
         if (!done) {
