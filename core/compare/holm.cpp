@@ -3,22 +3,12 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "core/compare/present_p.h"
+
 namespace aftercurve {
 
 std::vector<std::optional<double>> holmAdjusted(std::span<const std::optional<double>> p) {
-    struct Present {
-        double p;
-        std::size_t index;
-    };
-    std::vector<Present> present;
-    for (std::size_t i = 0; i < p.size(); ++i) {
-        // A NaN fails both comparisons, so that it cannot spread to its neighbours.
-        if (p[i] && *p[i] >= 0.0 && *p[i] <= 1.0) {
-            present.push_back({*p[i], i});
-        }
-    }
-    std::sort(present.begin(), present.end(), [](const Present& a, const Present& b) { return a.p < b.p; });
-
+    const std::vector<PresentP> present = presentAscending(p);
     std::vector<std::optional<double>> adjusted(p.size());
     double largest = 0.0;
     for (std::size_t j = 0; j < present.size(); ++j) {
