@@ -122,8 +122,8 @@ TEST(TakeIn, ARemarkOfSeveralLinesBecomesOne) {
     ASSERT_TAKEN(taken);
     EXPECT_EQ(remarkOn(*taken.study, 0), "slept; woken twice");
     EXPECT_EQ(remarkOn(*taken.study, 1), "as it is");
-    EXPECT_THAT(taken.problems,
-                HasProblem(Severity::note, "lab.csv", "line breaks of a remark became blanks in 1 row (row 2)"));
+    EXPECT_THAT(taken.problems, HasProblem(Severity::note, "lab.csv",
+                                           "line breaks of a remark became blanks in 1 row (row 2)"));
 }
 
 TEST(TakeIn, TwoFilesAreJoinedAndCounted) {
