@@ -20,9 +20,23 @@ using namespace aftercurve;
 
 using Clock = std::chrono::steady_clock;
 
-double secondsSince(Clock::time_point begin) {
-    return std::chrono::duration<double>(Clock::now() - begin).count();
+double processorSeconds() {
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    const auto seconds = [](const timeval& time) {
+        return static_cast<double>(time.tv_sec) + static_cast<double>(time.tv_usec) / 1e6;
+    };
+    return seconds(usage.ru_utime) + seconds(usage.ru_stime);
 }
+
+/// Time since it was made: of the clock, and of the processor, which other programs disturb less.
+struct Stopwatch {
+    Clock::time_point begin = Clock::now();
+    double processor = processorSeconds();
+
+    double seconds() const { return std::chrono::duration<double>(Clock::now() - begin).count(); }
+    double busySeconds() const { return processorSeconds() - processor; }
+};
 
 double peakMegabytes() {
     rusage usage{};
@@ -51,8 +65,9 @@ double megabytesOf(const Study& study) {
     return bytes / 1e6;
 }
 
-void print(std::string_view step, double seconds) {
-    std::printf("%.*s\t%.3f\t%.0f", static_cast<int>(step.size()), step.data(), seconds, peakMegabytes());
+void print(std::string_view what, double seconds, double busySeconds) {
+    std::printf("%.*s\t%.3f\t%.3f\t%.0f", static_cast<int>(what.size()), what.data(), seconds, busySeconds,
+                peakMegabytes());
 }
 
 int failed(const Problem& problem) {
@@ -62,7 +77,7 @@ int failed(const Problem& problem) {
 
 int visit(const std::vector<InputTable>& tables) {
     std::size_t cells = 0;
-    const auto begin = Clock::now();
+    const Stopwatch watch;
     for (const InputTable& table : tables) {
         const auto done = table.visit(table.dialect,
                                       [&](std::size_t, std::span<const RawCell> row) {
@@ -74,21 +89,22 @@ int visit(const std::vector<InputTable>& tables) {
             return failed(done.problem());
         }
     }
-    print("visit", secondsSince(begin));
+    print("visiting every cell", watch.seconds(), watch.busySeconds());
     std::printf("\t%zu cells\n", cells);
     return 0;
 }
 
 int take(const std::vector<InputTable>& tables, const Mapping& mapping) {
     peakFromHere();
-    const auto begin = Clock::now();
+    const Stopwatch watch;
     const TakenIn taken = takeIn(tables, mapping, {}, [](double) { return true; });
-    const double seconds = secondsSince(begin);
+    const double seconds = watch.seconds();
+    const double busySeconds = watch.busySeconds();
     if (!taken.study) {
         return failed(taken.problems.back());
     }
-    print("take", seconds);
-    std::printf("\t%.0f MB of study\t%zu draws\n", megabytesOf(*taken.study), taken.study->draws.size());
+    print("taking in, mapping known", seconds, busySeconds);
+    std::printf("\tstudy of %.0f MB, %zu draws\n", megabytesOf(*taken.study), taken.study->draws.size());
     return 0;
 }
 
@@ -100,7 +116,7 @@ int main(int argc, char** argv) {
         std::fprintf(stderr, "usage: aftercurve_intake_time open|visit|guess|take FILE\n");
         return 2;
     }
-    auto begin = Clock::now();
+    const Stopwatch opening;
     auto source = openSource(argv[2]);
     if (!source) {
         return failed(source.problem());
@@ -108,17 +124,17 @@ int main(int argc, char** argv) {
     const std::vector<Source> sources{std::move(source).value()};
     const std::vector<InputTable> tables = inputTables(sources);
     if (step == "open") {
-        print(step, secondsSince(begin));
-        std::printf("\n");
+        print("opening", opening.seconds(), opening.busySeconds());
+        std::printf("\t\n");
         return 0;
     }
     if (step == "visit") {
         return visit(tables);
     }
-    begin = Clock::now();
+    const Stopwatch guessing;
     const GuessedMapping guessed = guessMapping(tables);
     if (step == "guess") {
-        print(step, secondsSince(begin));
+        print("guessing", guessing.seconds(), guessing.busySeconds());
         std::printf("\t%zu questions\n", guessed.questions.size());
     }
     for (const Question& question : guessed.questions) {
