@@ -230,8 +230,9 @@ TEST_P(ProgressOfTakeIn, IsToldEvery20000RowsAndWhileDrawsAreSorted) {
     // The header is read twice before, one row each.
     EXPECT_LE(whole.calls.mostRowsBetween, mostRows + 4);
     EXPECT_TRUE(std::is_sorted(whole.calls.shares.begin(), whole.calls.shares.end()));
-    // Sorting, the concentrations and the times: each asks at its begin and after 65,536 draws.
-    EXPECT_EQ(std::count(whole.calls.shares.begin(), whole.calls.shares.end(), 1.0), 6);
+    // Sorting, the concentrations and the times: each asks at its begin and after 65,536 draws. The walks before
+    // them may end on 1 too.
+    EXPECT_GE(std::count(whole.calls.shares.begin(), whole.calls.shares.end(), 1.0), 6);
 }
 
 TEST_P(ProgressOfTakeIn, StopsAtWhicheverCallAnswersFalse) {
