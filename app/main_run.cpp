@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <QApplication>
+#include <QDate>
 #include <iostream>
 #include <string>
 
@@ -10,6 +11,7 @@
 #include "core/base/version.h"
 #include "ui/headless/commands.h"
 #include "ui/headless/import_command.h"
+#include "ui/headless/register_command.h"
 
 namespace {
 
@@ -70,6 +72,14 @@ int main(int argc, char** argv) {
     CLI::App* history =
         program.add_subcommand("history", "Print what was changed, by whom and why; check that it is whole");
     history->add_option("study", study, "Study folder (holds study.json)")->required();
+    RegisterArguments registration;
+    registration.on = QDate::currentDate().toString(Qt::ISODate).toStdString();
+    CLI::App* registerPlan = program.add_subcommand(
+        "register", "Register the study's plan as it stands: date, hash and ledger entry");
+    registerPlan->add_option("study", registration.study, "Study folder (holds study.json)")->required();
+    registerPlan->add_option("--by", registration.by, "Code of the person who registers it")->required();
+    registerPlan->add_option("--on", registration.on, "Date, as 2026-03-02; today where none is given");
+    registerPlan->add_option("--note", registration.note, "Where it is deposited, or why it is amended");
 
     try {
         program.parse(argc, argv);
@@ -82,6 +92,9 @@ int main(int argc, char** argv) {
     }
     if (takeIn->parsed()) {
         return static_cast<int>(runImport(import, std::cout, std::cerr, terminal));
+    }
+    if (registerPlan->parsed()) {
+        return static_cast<int>(runRegister(registration, std::cout, std::cerr));
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));

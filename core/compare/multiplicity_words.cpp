@@ -22,7 +22,7 @@ constexpr std::array methods{
                        unadjusted},
     MultiplicityMethod{"holm", "Holm", familyWise, holmAdjusted},
     MultiplicityMethod{"hochberg", "Hochberg", familyWise, hochbergAdjusted},
-    MultiplicityMethod{"benjamini_hochberg", "Benjamini–Hochberg",
+    MultiplicityMethod{"benjamini-hochberg", "Benjamini–Hochberg",
                        "expected share of false ones among the rejections", benjaminiHochbergAdjusted},
 };
 

@@ -131,6 +131,16 @@ std::string describeOne(const Study& before, const SetExclusions& set) {
     return describeList(before.exclusions, set.exclusions, "exclusion");
 }
 
+std::string describeOne(const Study& before, const SetRegistered& set) {
+    const std::size_t was = before.registered.size();
+    const std::size_t now = set.registered.size();
+    if (now > was) {
+        const RegisteredPlan& last = set.registered.back();
+        return "plan registered on " + last.on + ", SHA-256 " + last.sha256.substr(0, 12) + "…";
+    }
+    return "registered plans: " + std::to_string(was) + " → " + std::to_string(now);
+}
+
 std::string describeOne(const Study& before, const SetAccepted& set) {
     return describeList(before.accepted, set.accepted, "accepted warning");
 }

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/compare/scaled.h"
 #include "core/edit/table_edits.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/registered_plan_json.h"
 
 namespace aftercurve {
 
@@ -104,11 +106,24 @@ Result<Change> change(Study& study, const SetPlan& set) {
                                "choose a measure or a food of the lists");
         }
     }
-    for (const double value : {plan.windowEndMin, plan.timeToleranceMin, plan.duplicateCvLimitPercent,
-                               plan.washoutDays.value_or(0.0), plan.alpha}) {
-        if (!std::isfinite(value)) {
-            return cellProblem("plan", "a number of the plan is not finite", "enter a number");
-        }
+    const Margins& margins = plan.inference.margins;
+    if (std::string fault = faultOfJsonText(margins.analyte); !fault.empty()) {
+        return cellProblem("plan", "plan: " + fault, "name an analyte of the study");
+    }
+    std::vector<double> numbers{plan.windowEndMin,
+                                plan.timeToleranceMin,
+                                plan.duplicateCvLimitPercent,
+                                plan.washoutDays.value_or(0.0),
+                                plan.alpha,
+                                plan.inference.trim};
+    for (const auto& margin : {margins.differenceLow, margins.differenceHigh, margins.ratioLow,
+                               margins.ratioHigh, margins.nonInferiority}) {
+        numbers.push_back(margin.value_or(0.0));
+    }
+    const auto& windows = plan.inference.sensitivityWindowsMin;
+    numbers.insert(numbers.end(), windows.begin(), windows.end());
+    if (!allFinite(numbers)) {
+        return cellProblem("plan", "a number of the plan is not finite", "enter a number");
     }
     SetPlan inverse{std::move(study.plan)};
     study.plan = plan;
@@ -131,6 +146,23 @@ Result<Change> change(Study& study, const SetExclusions& set) {
     }
     SetExclusions inverse{std::move(study.exclusions)};
     study.exclusions = std::move(wanted);
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetRegistered& set) {
+    for (const RegisteredPlan& one : set.registered) {
+        std::string fault = faultOf(one);
+        for (const std::string* text : {&one.planJson, &one.by, &one.note}) {
+            if (fault.empty()) {
+                fault = faultOfJsonText(*text);
+            }
+        }
+        if (!fault.empty()) {
+            return cellProblem("registered_plans", fault, "register the plan as it stands");
+        }
+    }
+    SetRegistered inverse{std::move(study.registered)};
+    study.registered = set.registered;
     return Change{std::move(inverse)};
 }
 

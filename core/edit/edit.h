@@ -76,7 +76,11 @@ struct SetExclusions {
 struct SetAccepted {
     std::vector<Acceptance> accepted;
 };
-using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted>;
+struct SetRegistered {
+    std::vector<RegisteredPlan> registered;
+};
+using Change =
+    std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted, SetRegistered>;
 
 /// Applies a change and gives the change that takes it back. On failure the study is as before, and the
 /// problem says what the cell may hold. What a change of a cell brings with it:

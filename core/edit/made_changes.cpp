@@ -82,6 +82,10 @@ LedgerEntry entryFor(const Study& /*study*/, const SetExclusions& /*set*/) {
     return entryOf("exclusion", "exclusions");
 }
 
+LedgerEntry entryFor(const Study& /*study*/, const SetRegistered& /*set*/) {
+    return entryOf("registration", "registered_plans");
+}
+
 LedgerEntry entryFor(const Study& /*study*/, const SetAccepted& /*set*/) {
     return entryOf("acceptance", "accepted");
 }

@@ -117,6 +117,7 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
+        {study.registered == read.registered, "the registered plans"},
         {study.plan == read.plan, "the plan"},
         {study.concentrations.size() == read.concentrations.size(), "the concentrations"},
     };

@@ -6,6 +6,7 @@
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
 #include "core/files/problem_list.h"
+#include "core/files/registered_plan_json.h"
 #include "core/files/study_folder.h"
 #include "core/files/study_json.h"
 #include "core/files/text_check.h"
@@ -88,6 +89,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.accepted != now.accepted) {
         putAcceptances(now.accepted, root);
+    }
+    if (was.registered != now.registered) {
+        putRegisteredPlans(now.registered, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -167,6 +167,8 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
         where = "an exclusion";
     } else if (isNamed(study.accepted, thing, id)) {
         where = "an accepted warning";
+    } else if (thing == NamedThing::analyte && study.plan.inference.margins.analyte == id) {
+        where = "the plan";
     } else if (thing == NamedThing::food && study.plan.comparator == id) {
         where = "the plan";
     } else {
@@ -179,6 +181,10 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
 void renameEverywhere(Study& study, NamedThing thing, const std::string& from, const std::string& to) {
     renameIn(study.exclusions, thing, from, to);
     renameIn(study.accepted, thing, from, to);
+    if (std::string& analyte = study.plan.inference.margins.analyte;
+        thing == NamedThing::analyte && analyte == from) {
+        analyte = to;
+    }
     if (thing == NamedThing::food && study.plan.comparator == from) {
         study.plan.comparator = to;
     }

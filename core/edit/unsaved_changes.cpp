@@ -4,6 +4,7 @@
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
 #include "core/files/plan_json.h"
+#include "core/files/registered_plan_json.h"
 #include "core/files/study_folder.h"
 #include "core/files/text_check.h"
 
@@ -68,6 +69,17 @@ Json jsonOf(const SetExclusions& set) {
     return json;
 }
 
+Json jsonOf(const SetRegistered& set) {
+    Json json = base("registered");
+    json["registered_plans"] = Json::array();
+    Json entries = Json::object();
+    putRegisteredPlans(set.registered, entries);
+    if (entries.contains("registered_plans")) {
+        json["registered_plans"] = entries["registered_plans"];
+    }
+    return json;
+}
+
 Json jsonOf(const SetAccepted& set) {
     Json json = base("accepted");
     json["accepted"] = Json::array();
@@ -106,6 +118,13 @@ class ChangeReading {
             SetExclusions set;
             for (const JsonObject& entry : list("exclusions")) {
                 set.exclusions.push_back(exclusionFrom(entry));
+            }
+            return set;
+        }
+        if (kind == "registered") {
+            SetRegistered set;
+            for (const JsonObject& entry : list("registered_plans")) {
+                set.registered.push_back(registeredPlanFrom(entry));
             }
             return set;
         }

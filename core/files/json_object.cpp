@@ -211,6 +211,26 @@ std::optional<std::vector<std::string>> JsonObject::texts(const char* key, Need 
     return entries;
 }
 
+std::optional<std::vector<double>> JsonObject::numbers(const char* key) const {
+    const Json* found = list(key, Need::optional);
+    if (found == nullptr) {
+        return std::nullopt;
+    }
+    std::vector<double> entries;
+    for (std::size_t i = 0; i < found->size(); ++i) {
+        const Json& entry = (*found)[i];
+        const std::string at = std::string{key} + "[" + std::to_string(i) + "]";
+        if (!entry.is_number()) {
+            wrongType(at, entry, "a number without quotes");
+        } else if (const auto value = entry.get<double>(); !std::isfinite(value)) {
+            report(Weight::fatal, at, "is not a finite number", "mend it in " + std::string{file_});
+        } else {
+            entries.push_back(value);
+        }
+    }
+    return entries;
+}
+
 void JsonObject::noteUnknownKeys(std::initializer_list<std::string_view> known) const {
     for (const auto& [key, entry] : value_.items()) {
         if (std::find(known.begin(), known.end(), key) == known.end()) {

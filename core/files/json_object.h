@@ -35,6 +35,7 @@ class JsonObject {
     /// The objects of a list; an entry of another type is reported and left out.
     std::vector<JsonObject> objects(const char* key, Need need) const;
     std::optional<std::vector<std::string>> texts(const char* key, Need need) const;
+    std::optional<std::vector<double>> numbers(const char* key) const;
 
     const Json& value() const { return value_; }
     std::string pathOf(std::string_view key) const {

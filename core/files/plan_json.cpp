@@ -1,41 +1,11 @@
 #include "core/files/plan_json.h"
 
-#include <initializer_list>
 #include <string>
 
-#include "core/files/excerpt.h"
+#include "core/files/inference_plan_json.h"
+#include "core/files/read_rule.h"
 
 namespace aftercurve {
-
-namespace {
-
-template <class Rule, class From>
-void readRule(const JsonObject& object, const char* key, Rule& rule, From from,
-              std::initializer_list<Rule> allowed) {
-    const auto word = object.text(key);
-    if (!word) {
-        return;
-    }
-    if (const auto found = from(*word)) {
-        rule = *found;
-        return;
-    }
-    std::string words;
-    for (const Rule one : allowed) {
-        words += (words.empty() ? "" : ", ") + std::string{wordFor(one)};
-    }
-    object.report(Weight::fatal, key, "is " + quote(*word) + ", which is not a known rule",
-                  "use one of " + words);
-}
-
-template <class Value>
-void assign(Value& target, std::optional<Value> read) {
-    if (read) {
-        target = std::move(*read);
-    }
-}
-
-}  // namespace
 
 Plan planFrom(const JsonObject& object) {
     Plan plan;
@@ -55,18 +25,49 @@ Plan planFrom(const JsonObject& object) {
     assign(plan.secondaryMeasures, object.texts("secondary_measures", Need::optional));
     assign(plan.comparator, object.text("comparator"));
     assign(plan.alpha, object.number("alpha"));
-    readRule(object, "multiplicity", plan.multiplicity, multiplicityFrom,
-             {Multiplicity::none, Multiplicity::holm});
+    readRule(
+        object, "multiplicity", plan.multiplicity, multiplicityFrom,
+        {Multiplicity::none, Multiplicity::holm, Multiplicity::hochberg, Multiplicity::benjaminiHochberg});
     assign(plan.index, object.boolean("index"));
     readRule(object, "index_outlier_rule", plan.indexOutlierRule, indexOutlierRuleFrom,
              {IndexOutlierRule::none, IndexOutlierRule::twoSdOnce});
     assign(plan.resamples, object.wholeNumber("resamples"));
     assign(plan.seed, object.unsignedNumber("seed"));
-    object.noteUnknownKeys({"window_end_min", "baseline", "missing_interior", "time_basis",
-                            "time_tolerance_min", "below_loq", "duplicate_cv_limit_percent",
-                            "whole_blood_to_plasma", "washout_days", "measure", "secondary_measures",
-                            "comparator", "alpha", "multiplicity", "index", "index_outlier_rule", "resamples",
-                            "seed"});
+    plan.inference = inferencePlanFrom(object);
+    object.noteUnknownKeys({"window_end_min",
+                            "baseline",
+                            "missing_interior",
+                            "time_basis",
+                            "time_tolerance_min",
+                            "below_loq",
+                            "duplicate_cv_limit_percent",
+                            "whole_blood_to_plasma",
+                            "washout_days",
+                            "measure",
+                            "secondary_measures",
+                            "comparator",
+                            "alpha",
+                            "multiplicity",
+                            "index",
+                            "index_outlier_rule",
+                            "resamples",
+                            "seed",
+                            "df_method",
+                            "model_multiplicity",
+                            "model_family",
+                            "carry_over",
+                            "time_course",
+                            "time_course_value",
+                            "trim",
+                            "equivalence_analyte",
+                            "equivalence_difference_low",
+                            "equivalence_difference_high",
+                            "equivalence_ratio_low",
+                            "equivalence_ratio_high",
+                            "non_inferiority_margin",
+                            "better",
+                            "sensitivity",
+                            "sensitivity_windows_min"});
     return plan;
 }
 
@@ -97,6 +98,7 @@ void putPlan(const Plan& plan, Json& object) {
     object["index_outlier_rule"] = std::string{wordFor(plan.indexOutlierRule)};
     object["resamples"] = plan.resamples;
     object["seed"] = plan.seed;
+    putInferencePlan(plan.inference, object);
 }
 
 }  // namespace aftercurve

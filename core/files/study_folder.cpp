@@ -10,6 +10,7 @@
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
 #include "core/files/read_file.h"
+#include "core/files/registered_plan_json.h"
 #include "core/files/samples_csv.h"
 #include "core/files/save_record.h"
 #include "core/files/sha256.h"
@@ -245,6 +246,7 @@ Result<NewStudyJson> studyJsonWith(std::string_view bytes, const Study& study) {
         putPlan(study.plan, root["plan"]);
         putExclusions(study.exclusions, root);
         putAcceptances(study.accepted, root);
+        putRegisteredPlans(study.registered, root);
         return NewStudyJson{root.dump(2) + "\n", version.value()};
     } catch (const Json::exception&) {
         return problemAt(studyJsonName, 0, "plan", "the plan or an exclusion holds text that is not UTF-8",

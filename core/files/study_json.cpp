@@ -8,6 +8,7 @@
 #include "core/files/json_object.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
+#include "core/files/registered_plan_json.h"
 #include "core/files/text_check.h"
 
 namespace aftercurve {
@@ -193,6 +194,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     readExclusions(root, study);
     for (const JsonObject& entry : root.objects("accepted", Need::optional)) {
         study.accepted.push_back(acceptanceFrom(entry));
+    }
+    for (const JsonObject& entry : root.objects("registered_plans", Need::optional)) {
+        study.registered.push_back(registeredPlanFrom(entry));
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);

@@ -1,15 +1,22 @@
 #include "core/findings/adjusted_p.h"
 
-#include "core/compare/holm.h"
+#include <cassert>
+
+#include "core/compare/multiplicity_words.h"
 
 namespace aftercurve {
 
 std::vector<std::optional<double>> adjustedP(Multiplicity rule,
                                              std::span<const std::optional<double>> family) {
-    if (rule == Multiplicity::holm) {
-        return holmAdjusted(family);
-    }
-    return {family.begin(), family.end()};
+    const MultiplicityMethod* method = multiplicityMethod(wordFor(rule));
+    assert(method != nullptr);  // a test walks over all rules
+    return method->adjust(family);
+}
+
+std::string adjustmentLabel(Multiplicity rule) {
+    const MultiplicityMethod* method = multiplicityMethod(wordFor(rule));
+    assert(method != nullptr);
+    return std::string{method->label};
 }
 
 }  // namespace aftercurve

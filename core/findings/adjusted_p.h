@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "core/study/plan.h"
@@ -11,5 +12,8 @@ namespace aftercurve {
 /// The p of one family adjusted as the plan says; unchanged under Multiplicity::none. Absent p stay absent.
 std::vector<std::optional<double>> adjustedP(Multiplicity rule,
                                              std::span<const std::optional<double>> family);
+
+/// "Holm"; "not adjusted".
+std::string adjustmentLabel(Multiplicity rule);
 
 }  // namespace aftercurve

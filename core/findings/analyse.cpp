@@ -164,6 +164,8 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.plan = resolvedPlan(study, plan);
     findings.inputs = study.inputs;
+    findings.registered = registeredFindings(study, findings.plan);
+    append(findings.problems, problemsOf(findings.registered));
     {
         const std::vector<CurveSeries> series = curveSeriesOf(study, findings.plan);
         append(findings.problems, idleExclusions(study, series));
@@ -179,18 +181,28 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.meanCurves = meanCurves(study, findings.plan, findings.curves);
     findings.summaries = foodSummaries(study, findings.curves);
-    if (!goOn(0.9, "comparisons")) {
+    if (!goOn(0.85, "comparisons")) {
         return cancelled();
     }
     findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.comparisons));
     findings.models = modelFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.models));
+    findings.crossovers = crossoverFindings(study, findings.plan, findings.curves);
+    append(findings.problems, problemsOf(findings.crossovers));
     findings.index = indexFindings(study, findings.plan, findings.curves);
     for (const IndexFinding& index : findings.index) {
         append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
     }
     ignoreExclusions(study, findings);
+    auto sensitivity =
+        sensitivityFindings(study, findings.plan, [&progress](double part, std::string_view stage) {
+            return !progress || progress(0.95 + 0.05 * part, stage);
+        });
+    if (!sensitivity) {
+        return cancelled();
+    }
+    findings.sensitivity = std::move(*sensitivity);
     applyAcceptances(findings.problems, study.accepted);
     sortProblems(findings.problems);
     if (!goOn(1.0, "done")) {

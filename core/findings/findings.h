@@ -13,6 +13,9 @@
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
 #include "core/curve/window.h"
+#include "core/findings/crossover_findings.h"
+#include "core/findings/registered_findings.h"
+#include "core/findings/sensitivity.h"
 #include "core/index/food_index.h"
 #include "core/study/study.h"
 
@@ -125,6 +128,7 @@ struct ModelFinding {
     std::string formula;             ///< "food + period + sequence + (1 | subject)"
     std::vector<std::string> foods;  ///< ids
     std::string comparator;          ///< food id; empty where the plan has none
+    std::string dfMethod;            ///< "satterthwaite", "kenward-roger"
     MixedModel fit;
     std::vector<std::optional<double>> pAdjusted;  ///< by difference; those with the comparator only
     bool periodLeftOut = false;                    ///< because food and period cannot be told apart
@@ -134,15 +138,18 @@ struct ModelFinding {
 /// All that `analyse` knows. Complete and immutable: figures, tables, report and JSON are drawn from it and
 /// from the Study, and compute nothing.
 struct Findings {
-    Plan plan;  ///< as run, the comparator filled in
+    Plan plan;                                  ///< as run, the comparator filled in
+    std::vector<RegisteredFinding> registered;  ///< oldest first
     std::vector<InputFile> inputs;
     std::vector<CurveFinding> curves;  ///< by analyte, subject, food, visit
     std::vector<MeanCurve> meanCurves;
     std::vector<FoodSummary> summaries;
     std::vector<ComparisonFinding> comparisons;
-    std::vector<ModelFinding> models;  ///< by analyte and measure
+    std::vector<ModelFinding> models;          ///< by analyte and measure
+    std::vector<CrossoverFinding> crossovers;  ///< by analyte and measure
     std::vector<IndexFinding> index;
-    std::size_t exclusionCount = 0;  ///< of the study that was analysed
+    std::vector<SensitivityFinding> sensitivity;  ///< by analyte and food
+    std::size_t exclusionCount = 0;               ///< of the study that was analysed
     /// The same as `comparisons` and `index`, from the same study without its exclusions. Empty where it has
     /// none. Curves that are not estimable stay so.
     std::vector<ComparisonFinding> comparisonsIgnoringExclusions;

@@ -165,6 +165,9 @@ void fit(const Study& study, const Plan& plan, std::span<const Used> used, Model
     MixedModelOptions options;
     options.alpha = plan.alpha;
     options.comparator = findFood(study, plan.comparator);
+    options.dfMethod =
+        plan.inference.modelDf == ModelDf::kenwardRoger ? DfMethod::kenwardRoger : DfMethod::satterthwaite;
+    finding.dfMethod = wordFor(plan.inference.modelDf);
     Candidate period = periodOf(used);
     const Candidate sequence = sequenceOf(study, used);
     const std::vector<const Candidate*> candidates{&period, &sequence};

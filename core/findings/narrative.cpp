@@ -6,6 +6,7 @@
 #include "core/base/number_text.h"
 #include "core/base/version.h"
 #include "core/curve/measures.h"
+#include "core/findings/adjusted_p.h"
 
 namespace aftercurve {
 
@@ -138,9 +139,10 @@ std::string methodsParagraph(const Study& study, const Findings& findings) {
                 labelOf(study, plan.comparator) + " by the paired t test (two-sided, level " +
                 plainNumber(plan.alpha) +
                 ") with the Wilcoxon signed rank test and the Hodges–Lehmann estimate beside it";
-        text += plan.multiplicity == Multiplicity::holm
-                    ? "; p was adjusted over the foods by Holm's method within each analyte and measure. "
-                    : "; p was not adjusted for several foods. ";
+        text += plan.multiplicity == Multiplicity::none
+                    ? std::string{"; p was not adjusted for several foods. "}
+                    : "; p was adjusted over the foods by the method of " +
+                          adjustmentLabel(plan.multiplicity) + " within each analyte and measure. ";
     }
     if (!findings.index.empty()) {
         text +=

@@ -7,18 +7,11 @@
 #include "core/base/version.h"
 #include "core/curve/measures.h"
 #include "core/files/plan_json.h"
+#include "core/findings/json/json_parts.h"
 
 namespace aftercurve {
 
 namespace {
-
-Json orNull(const std::optional<double>& value) {
-    return value ? Json(*value) : Json(nullptr);
-}
-
-Json textOrNull(const std::string& text) {
-    return text.empty() ? Json(nullptr) : Json(text);
-}
 
 Json planJson(const Plan& plan) {
     Json json = Json::object();
@@ -168,7 +161,7 @@ Json modelJson(const ModelFinding& model) {
             {"unit", model.unit},
             {"formula", model.formula},
             {"method", "REML"},
-            {"df_method", "satterthwaite"},
+            {"df_method", model.dfMethod},
             {"rows", fit.rows},
             {"subjects", fit.subjects},
             {"terms", terms},
@@ -224,15 +217,6 @@ Json problemJson(const Problem& problem) {
             {"accepted_because", textOrNull(problem.acceptedBecause)}};
 }
 
-template <class Things, class Write>
-Json arrayOf(const Things& things, Write write) {
-    Json array = Json::array();
-    for (const auto& thing : things) {
-        array.push_back(write(thing));
-    }
-    return array;
-}
-
 }  // namespace
 
 std::string resultsJson(const Findings& findings) {
@@ -245,12 +229,15 @@ std::string resultsJson(const Findings& findings) {
         return Json{{"file", input.file}, {"sha256", input.sha256}};
     });
     json["plan"] = planJson(findings.plan);
+    json["registered_plans"] = arrayOf(findings.registered, registeredJson);
     json["curves"] = arrayOf(findings.curves, curveJson);
     json["mean_curves"] = arrayOf(findings.meanCurves, meanCurveJson);
     json["summaries"] = arrayOf(findings.summaries, summaryJson);
     json["comparisons"] = arrayOf(findings.comparisons, comparisonJson);
     json["models"] = arrayOf(findings.models, modelJson);
     json["index"] = arrayOf(findings.index, indexJson);
+    json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
+    json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;
     json["ignoring_exclusions"] = nullptr;
     if (findings.exclusionCount > 0) {

@@ -105,6 +105,14 @@ std::vector<Problem> validatePlan(const Study& study, const Plan& plan) {
         add(Severity::error, "resamples", std::to_string(plan.resamples) + " is out of bounds",
             "give 0 to 10000000");
     }
+    for (const PlanFault& fault : validate(plan.inference)) {
+        add(Severity::error, fault.key, fault.what, fault.remedy);
+    }
+    if (const std::string& analyte = plan.inference.margins.analyte;
+        !analyte.empty() && !findAnalyte(study, analyte)) {
+        add(Severity::error, "equivalence_analyte", "'" + analyte + "' is no analyte of this study",
+            "name one of its analytes");
+    }
     if (plan.index && indexReference(study, plan).empty()) {
         add(Severity::note, "index", "asked, but no food has role reference, so there is no index",
             "give the reference food role \"reference\", or set \"index\" to false");

@@ -10,8 +10,10 @@ constexpr Words<BaselineRule, 2> baselineWords{
     {{BaselineRule::fastingMean, "fasting-mean"}, {BaselineRule::timeZero, "time-zero"}}};
 constexpr Words<MissingInteriorRule, 2> missingWords{
     {{MissingInteriorRule::span, "span"}, {MissingInteriorRule::exclude, "exclude"}}};
-constexpr Words<Multiplicity, 2> multiplicityWords{
-    {{Multiplicity::none, "none"}, {Multiplicity::holm, "holm"}}};
+constexpr Words<Multiplicity, 4> multiplicityWords{{{Multiplicity::none, "none"},
+                                                    {Multiplicity::holm, "holm"},
+                                                    {Multiplicity::hochberg, "hochberg"},
+                                                    {Multiplicity::benjaminiHochberg, "benjamini-hochberg"}}};
 constexpr Words<IndexOutlierRule, 2> outlierWords{
     {{IndexOutlierRule::none, "none"}, {IndexOutlierRule::twoSdOnce, "2sd-once"}}};
 constexpr Words<TimeBasis, 2> timeBasisWords{

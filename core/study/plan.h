@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "core/study/inference_plan.h"
+
 namespace aftercurve {
 
 /// How the value before eating is found (docs/methods.md, Baseline).
@@ -33,8 +35,9 @@ enum class BelowLimitRule {
     exclude,  ///< the sample counts as missing
 };
 
-/// Adjustment of p over the foods compared within one analyte and one measure.
-enum class Multiplicity { none, holm };
+/// Adjustment of p over the foods compared within one analyte and one measure
+/// (core/compare/multiplicity_words.h).
+enum class Multiplicity { none, holm, hochberg, benjaminiHochberg };
 
 /// Treatment of index values beyond mean ± 2 SD of the subjects; they are flagged either way.
 enum class IndexOutlierRule {
@@ -55,14 +58,15 @@ struct Plan {
     bool wholeBloodToPlasma = false;        ///< glucose in whole blood × 1.11 (IFCC), on demand only
     std::optional<double> washoutDays;  ///< fewest days between two visits of a subject; absent: unchecked
     std::string measure = "area_positive_incremental";  ///< key of the main measure (core/curve/measures.h)
-    std::vector<std::string> secondaryMeasures;         ///< compared as well, each its own Holm family
+    std::vector<std::string> secondaryMeasures;         ///< compared as well, each its own family
     std::string comparator;  ///< food id; empty: the only food of role control, else of role reference
     double alpha = 0.05;     ///< two-sided level; intervals have confidence 1 − alpha
     Multiplicity multiplicity = Multiplicity::holm;
     bool index = true;
     IndexOutlierRule indexOutlierRule = IndexOutlierRule::none;
-    std::int64_t resamples = 10000;  ///< recorded; no method that resamples runs yet
-    std::uint64_t seed = 1;
+    std::int64_t resamples = 10000;  ///< of the bootstrap and of a random permutation test; 0: neither is run
+    std::uint64_t seed = 1;          ///< of their random numbers
+    InferencePlan inference;
 
     bool operator==(const Plan&) const = default;
 };
@@ -70,8 +74,8 @@ struct Plan {
 /// The measures that are compared: the main one, then the secondary ones.
 std::vector<std::string> comparedMeasures(const Plan& plan);
 
-/// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm"; "none",
-/// "2sd-once"; "actual", "nominal"; "loq/2", "loq", "exclude".
+/// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm",
+/// "hochberg", "benjamini-hochberg"; "none", "2sd-once"; "actual", "nominal"; "loq/2", "loq", "exclude".
 std::string_view wordFor(BaselineRule rule);
 std::string_view wordFor(MissingInteriorRule rule);
 std::string_view wordFor(Multiplicity rule);

@@ -130,6 +130,18 @@ struct Exclusion {
     bool operator==(const Exclusion&) const = default;
 };
 
+/// The plan as it was laid down before the values were seen. Entries are added, never altered: a second one
+/// is an amendment.
+struct RegisteredPlan {
+    std::string planJson;  ///< the plan as compact JSON with its keys sorted
+    std::string sha256;    ///< of these bytes, lower-case hex, as written beside it
+    std::string on;        ///< ISO 8601 date
+    std::string by;
+    std::string note;  ///< where it was deposited, or why it was amended; may be empty
+
+    bool operator==(const RegisteredPlan&) const = default;
+};
+
 struct InputFile {
     std::string file;    ///< relative to the study folder
     std::string sha256;  ///< of the bytes read, lower-case hex
@@ -161,9 +173,10 @@ struct Study {
     std::vector<VisitRecord> visits;
     std::vector<Exclusion> exclusions;
     std::vector<Acceptance> accepted;
-    Plan plan;                      ///< as written in study.json
-    std::vector<InputFile> inputs;  ///< the files read, study.json first
-    std::string studyJson;          ///< its text as read, so that unknown keys survive a save
+    std::vector<RegisteredPlan> registered;  ///< oldest first
+    Plan plan;                               ///< as written in study.json
+    std::vector<InputFile> inputs;           ///< the files read, study.json first
+    std::string studyJson;                   ///< its text as read, so that unknown keys survive a save
 
     bool operator==(const Study&) const = default;
 };

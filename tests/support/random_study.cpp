@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "core/files/registered_plan_json.h"
+
 namespace aftercurve::test {
 
 namespace {
@@ -270,7 +272,7 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
         samplesOnly ? StudyTable::samples
                     : g.pick(std::vector{StudyTable::samples, StudyTable::samples, StudyTable::visits,
                                          StudyTable::subjects, StudyTable::foods, StudyTable::analytes});
-    switch (g.below(samplesOnly ? 6 : 10)) {
+    switch (g.below(samplesOnly ? 6 : 11)) {
         case 0:
             return randomRow(g, study, table);
         case 1:
@@ -301,6 +303,13 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
             SetAccepted set{study.accepted};
             set.accepted.push_back(
                 {"washout", "", "", {}, g.oneIn(2) ? "glucose" : "", 30.0, anyText(g), "AB", ""});
+            return set;
+        }
+        case 10: {
+            SetRegistered set{study.registered};
+            Plan plan = study.plan;
+            plan.seed = g.below(1000);
+            set.registered.push_back(registrationOf(plan, "2026-03-04", "AB", g.oneIn(2) ? "" : anyText(g)));
             return set;
         }
         default:

@@ -28,7 +28,7 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
 }
 
 QString pLine(const ComparisonFinding& comparison, const Plan& plan) {
-    if (comparison.pAdjusted && plan.multiplicity == Multiplicity::holm) {
+    if (comparison.pAdjusted && plan.multiplicity != Multiplicity::none) {
         return FigureText::tr("adjusted %1").arg(pLabel(*comparison.pAdjusted));
     }
     if (comparison.t.p) {

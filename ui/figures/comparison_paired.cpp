@@ -4,6 +4,7 @@
 #include <limits>
 #include <optional>
 
+#include "core/findings/adjusted_p.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/plot_frame.h"
 
@@ -34,8 +35,10 @@ QString testText(const ComparisonFinding& comparison, const Plan& plan) {
     if (t.t && t.df && t.p) {
         text += FigureText::tr(", paired t(%1) = %2, %3")
                     .arg(QString::number(*t.df, 'g', 6), numberText(*t.t, 2), pLabel(*t.p));
-        if (comparison.pAdjusted && plan.multiplicity == Multiplicity::holm) {
-            text += FigureText::tr(", adjusted %1 (Holm)").arg(pLabel(*comparison.pAdjusted));
+        if (comparison.pAdjusted && plan.multiplicity != Multiplicity::none) {
+            text += FigureText::tr(", adjusted %1 (%2)")
+                        .arg(pLabel(*comparison.pAdjusted),
+                             QString::fromStdString(adjustmentLabel(plan.multiplicity)));
         }
     } else if (!t.absentBecause.empty()) {
         text += FigureText::tr("; no test: %1").arg(plainLabel(t.absentBecause));

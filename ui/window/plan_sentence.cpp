@@ -239,6 +239,8 @@ void PlanSentence::fillChoices() {
         comparator_->addItem(shown(food.label), shown(food.id));
     }
     multiplicity_->addItem(tr("Holm"), shown(wordFor(Multiplicity::holm)));
+    multiplicity_->addItem(tr("Hochberg"), shown(wordFor(Multiplicity::hochberg)));
+    multiplicity_->addItem(tr("Benjamini–Hochberg"), shown(wordFor(Multiplicity::benjaminiHochberg)));
     multiplicity_->addItem(tr("nothing"), shown(wordFor(Multiplicity::none)));
     index_->addItem(tr("outliers flagged and kept"), shown(wordFor(IndexOutlierRule::none)));
     index_->addItem(tr("outliers beyond 2 SD left out once"), shown(wordFor(IndexOutlierRule::twoSdOnce)));

@@ -1,4 +1,5 @@
 #include "core/base/number_text.h"
+#include "core/findings/adjusted_p.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 
@@ -52,9 +53,10 @@ Table comparisonsTable(const Study& study, const Findings& findings) {
         numberColumn("df", "df", "", 0, "n − 1"),
         pColumn("p", "p", "Paired t, two-sided; hypothesis: the mean difference is 0"),
         pColumn("p_adjusted", "p adjusted",
-                findings.plan.multiplicity == Multiplicity::holm
-                    ? "Holm, over the foods of one analyte and measure"
-                    : "No adjustment was asked for"),
+                findings.plan.multiplicity == Multiplicity::none
+                    ? std::string{"No adjustment was asked for"}
+                    : adjustmentLabel(findings.plan.multiplicity) +
+                          ", over the foods of one analyte and measure"),
         numberColumn("wilcoxon_v", "V", "", 1, "Sum of the ranks of the positive differences"),
         pColumn("wilcoxon_p", "p signed rank",
                 "Wilcoxon signed rank, two-sided; hypothesis: symmetric about 0"),

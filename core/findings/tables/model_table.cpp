@@ -48,6 +48,10 @@ Row differenceRow(const Study& study, const ModelFinding& model, std::size_t i) 
     return row;
 }
 
+std::string dfName(const Plan& plan) {
+    return plan.inference.modelDf == ModelDf::kenwardRoger ? "Kenward–Roger" : "Satterthwaite";
+}
+
 std::vector<std::string> notesOf(const Findings& findings) {
     std::vector<std::string> notes;
     std::set<std::string> told;
@@ -58,7 +62,7 @@ std::vector<std::string> notesOf(const Findings& findings) {
     };
     for (const ModelFinding& model : findings.models) {
         tell(model.analyte + ", " + measureLabel(model.measure) + ": " + model.formula +
-             ", by REML; degrees of freedom by Satterthwaite.");
+             ", by REML; degrees of freedom by " + dfName(findings.plan) + ".");
         for (const std::string& note : model.notes) {
             tell(model.analyte + ", " + measureLabel(model.measure) + ": " + note + ".");
         }
@@ -89,7 +93,7 @@ Table modelTable(const Study& study, const Findings& findings) {
                      numberColumn("estimate", "Estimate", "", 2,
                                   "Mean adjusted for the other factors, or food minus comparator"),
                      numberColumn("se", "SE", "", 2, "Standard error"),
-                     numberColumn("df", "df", "", 1, "Satterthwaite"),
+                     numberColumn("df", "df", "", 1, dfName(findings.plan)),
                      numberColumn("ci_low", confidence + " from", "", 2, "Estimate − t · SE"),
                      numberColumn("ci_high", confidence + " to", "", 2, "Estimate + t · SE"),
                      numberColumn("t", "t", "", 2, "Estimate / SE"),

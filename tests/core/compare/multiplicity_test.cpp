@@ -50,7 +50,7 @@ TEST(Multiplicity, EveryMethodAgainstR) {
         families[row.text("family")].push_back(row);
     }
     ASSERT_EQ(families.size(), 240U);
-    for (const std::string word : {"holm", "hochberg", "benjamini_hochberg"}) {
+    for (const std::string word : {"holm", "hochberg", "benjamini-hochberg"}) {
         const MultiplicityMethod* method = multiplicityMethod(word);
         ASSERT_NE(method, nullptr);
         for (const auto& [name, rows] : families) {
@@ -126,7 +126,7 @@ TEST(Multiplicity, WordsAreUniqueAndFound) {
         EXPECT_EQ(multiplicityMethod(method.word), &method);
         EXPECT_FALSE(method.label.empty() || method.holds.empty());
     }
-    EXPECT_EQ(words, (std::set<std::string_view>{"none", "holm", "hochberg", "benjamini_hochberg"}));
+    EXPECT_EQ(words, (std::set<std::string_view>{"none", "holm", "hochberg", "benjamini-hochberg"}));
     EXPECT_EQ(multiplicityMethod("Holm"), nullptr);
     EXPECT_EQ(multiplicityMethod(""), nullptr);
     EXPECT_EQ(multiplicityMethod("none")->adjust(Ps{0.4, std::nullopt}), (Ps{0.4, std::nullopt}));

@@ -66,6 +66,14 @@ std::string listText(const std::vector<Acceptance>& list) {
     return joined(parts);
 }
 
+std::string listText(const std::vector<RegisteredPlan>& list) {
+    std::vector<std::string> parts;
+    for (const RegisteredPlan& one : list) {
+        parts.push_back(one.on + " " + one.sha256);
+    }
+    return joined(parts);
+}
+
 }  // namespace
 
 std::string textAt(const Study& study, const Change& change) {
@@ -75,7 +83,8 @@ std::string textAt(const Study& study, const Change& change) {
                    [&](const RemoveRow& c) { return rowText(study, c.table, c.row); },
                    [&](const SetTitle&) { return study.title; }, [](const SetPlan&) { return std::string{}; },
                    [&](const SetExclusions&) { return listText(study.exclusions); },
-                   [&](const SetAccepted&) { return listText(study.accepted); }},
+                   [&](const SetAccepted&) { return listText(study.accepted); },
+                   [&](const SetRegistered&) { return listText(study.registered); }},
         change);
 }
 
