@@ -2,15 +2,17 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
-#include <map>
 #include <numeric>
+#include <utility>
 
 namespace aftercurve {
 
 namespace {
 
 constexpr unsigned bitsPerSum = 10;
+constexpr std::uint64_t mostSteps = 20'000'000;  // bounds the memory too
 constexpr std::int64_t largestSum = (1 << bitsPerSum) - 1;
 
 using Sums = std::array<std::int64_t, mostCountedFoods>;
@@ -31,6 +33,30 @@ Sums unpacked(std::uint64_t key, std::size_t foods) {
     }
     return sums;
 }
+
+/// Probabilities by packed sums, in the order in which the sums first came up: the same on every machine.
+class States {
+  public:
+    explicit States(std::size_t most) : slot_(std::bit_ceil(2 * most + 2), 0) {}
+
+    void add(std::uint64_t key, double probability) {
+        std::size_t at = static_cast<std::size_t>(key * 0x9E3779B97F4A7C15U >> 20U) & (slot_.size() - 1);
+        while (slot_[at] != 0 && entries_[slot_[at] - 1].first != key) {
+            at = (at + 1) & (slot_.size() - 1);
+        }
+        if (slot_[at] == 0) {
+            entries_.emplace_back(key, 0.0);
+            slot_[at] = static_cast<std::uint32_t>(entries_.size());
+        }
+        entries_[slot_[at] - 1].second += probability;
+    }
+
+    const std::vector<std::pair<std::uint64_t, double>>& entries() const { return entries_; }
+
+  private:
+    std::vector<std::pair<std::uint64_t, double>> entries_;
+    std::vector<std::uint32_t> slot_;  ///< 1 + the place in entries_; 0: free
+};
 
 /// Every distinct order of the ranks of one block; each is equally likely.
 std::vector<Sums> ordersOf(std::span<const std::int64_t> rank) {
@@ -96,20 +122,21 @@ std::optional<double> exactRankSumP(const BlockRanks& ranks, std::uint64_t steps
     }
     // The order of the columns does not enter Σ(R_j − mean)²: states are sorted sums, and the first block
     // stays.
-    std::map<std::uint64_t, double> states;
+    std::vector<std::pair<std::uint64_t, double>> states;
     std::uint64_t used = 0;
     for (std::size_t block = 0; block < b; ++block) {
         const auto orders = ordersOf(std::span(ranks.doubledRank).subspan(block * k, k));
         if (block == 0) {
-            states.emplace(packed(orders.front(), k), 1.0);
+            states.emplace_back(packed(orders.front(), k), 1.0);
             continue;
         }
-        used += states.size() * orders.size();
-        if (used > steps) {
+        const std::uint64_t work = states.size() * orders.size();
+        used += work;
+        if (used > std::min(steps, mostSteps)) {
             return std::nullopt;
         }
         const double share = 1.0 / static_cast<double>(orders.size());
-        std::map<std::uint64_t, double> next;
+        States next(static_cast<std::size_t>(work));
         for (const auto& [key, probability] : states) {
             const Sums sums = unpacked(key, k);
             for (const Sums& order : orders) {
@@ -118,10 +145,10 @@ std::optional<double> exactRankSumP(const BlockRanks& ranks, std::uint64_t steps
                     added[j] = sums[j] + order[j];
                 }
                 std::sort(added.begin(), added.begin() + static_cast<std::ptrdiff_t>(k));
-                next[packed(added, k)] += probability * share;
+                next.add(packed(added, k), probability * share);
             }
         }
-        states = std::move(next);
+        states = next.entries();
     }
     const auto blocks = static_cast<std::int64_t>(b);
     const std::int64_t observed = spread(ranks.doubledSum, blocks);

@@ -41,7 +41,8 @@ struct FriedmanSettings {
     double alpha = 0.05;                     ///< 0 < alpha < 1, of the intervals of the pairs
     std::optional<std::size_t> comparator;   ///< column; without it there is no family against it
     std::string_view multiplicity = "holm";  ///< a word of multiplicityMethods()
-    std::uint64_t exactSteps = 200'000;      ///< work allowed for the exact p; 0: none is asked
+    std::uint64_t exactSteps =
+        200'000;  ///< work allowed for the exact p, at most 2·10⁷ are done; 0: none is asked
 };
 
 /// Friedman's test of k ≥ 2 foods in b subjects. Hypothesis: within a subject every order of the values is
