@@ -31,8 +31,8 @@ constexpr Words<CurveCovariance, 4> covarianceWords{{{CurveCovariance::none, "no
                                                      {CurveCovariance::unstructured, "unstructured"}}};
 constexpr Words<CurveValue, 2> valueWords{
     {{CurveValue::increment, "increment"}, {CurveValue::concentration, "concentration"}}};
-constexpr Words<BetterDirection, 2> betterWords{
-    {{BetterDirection::lower, "lower"}, {BetterDirection::higher, "higher"}}};
+constexpr Words<BetterValue, 2> betterWords{
+    {{BetterValue::lower, "lower"}, {BetterValue::higher, "higher"}}};
 
 void checkMargin(std::vector<PlanFault>& faults, const char* key, const std::optional<double>& margin,
                  double above, double below, const char* wanted) {
@@ -41,7 +41,7 @@ void checkMargin(std::vector<PlanFault>& faults, const char* key, const std::opt
     }
 }
 
-void checkMargins(std::vector<PlanFault>& faults, const Margins& margins) {
+void checkMargins(std::vector<PlanFault>& faults, const MarginPlan& margins) {
     constexpr double most = 1e9;
     checkMargin(faults, "equivalence_difference_low", margins.differenceLow, -most, 0.0,
                 "give a number below 0, in the unit of the measure");
@@ -77,7 +77,7 @@ std::string_view wordFor(CurveCovariance rule) {
 std::string_view wordFor(CurveValue rule) {
     return wordIn(valueWords, rule);
 }
-std::string_view wordFor(BetterDirection rule) {
+std::string_view wordFor(BetterValue rule) {
     return wordIn(betterWords, rule);
 }
 
@@ -96,7 +96,7 @@ std::optional<CurveCovariance> curveCovarianceFrom(std::string_view word) {
 std::optional<CurveValue> curveValueFrom(std::string_view word) {
     return valueIn(valueWords, word);
 }
-std::optional<BetterDirection> betterDirectionFrom(std::string_view word) {
+std::optional<BetterValue> betterValueFrom(std::string_view word) {
     return valueIn(betterWords, word);
 }
 

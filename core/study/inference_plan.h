@@ -35,20 +35,20 @@ enum class CurveValue {
 };
 
 /// Which way a measure gets better, for the margin that a food must not exceed.
-enum class BetterDirection { lower, higher };
+enum class BetterValue { lower, higher };
 
-/// Margins within which two foods count as equivalent, for the main measure of one analyte. They come from
+/// MarginPlan within which two foods count as equivalent, for the main measure of one analyte. They come from
 /// the protocol: what is too small to matter, said before the values are seen.
-struct Margins {
+struct MarginPlan {
     std::string analyte;                   ///< id; empty: the first of the study
     std::optional<double> differenceLow;   ///< food − comparator, unit of the main measure; below 0
     std::optional<double> differenceHigh;  ///< above 0
     std::optional<double> ratioLow;        ///< food / comparator; in (0, 1)
     std::optional<double> ratioHigh;       ///< above 1
     std::optional<double> nonInferiority;  ///< largest change for the worse, unit of the measure; above 0
-    BetterDirection better = BetterDirection::lower;
+    BetterValue better = BetterValue::lower;
 
-    bool operator==(const Margins&) const = default;
+    bool operator==(const MarginPlan&) const = default;
 };
 
 /// Choices of the statistics beyond the paired comparison.
@@ -60,7 +60,7 @@ struct InferencePlan {
     CurveCovariance timeCourse = CurveCovariance::ar1;
     CurveValue timeCourseValue = CurveValue::increment;
     double trim = 0.2;  ///< share left off each end by the trimmed mean; in [0, 0.5)
-    Margins margins;
+    MarginPlan margins;
     bool sensitivity = true;                                        ///< the grid of other choices
     std::vector<double> sensitivityWindowsMin{60.0, 120.0, 180.0};  ///< tried beside the plan's own window
 
@@ -75,7 +75,7 @@ std::string_view wordFor(ModelMultiplicity rule);
 std::string_view wordFor(ModelFamily rule);
 std::string_view wordFor(CurveCovariance rule);
 std::string_view wordFor(CurveValue rule);
-std::string_view wordFor(BetterDirection rule);
+std::string_view wordFor(BetterValue rule);
 
 /// The reverse; nothing where the word is not one of them.
 std::optional<ModelDf> modelDfFrom(std::string_view word);
@@ -83,7 +83,7 @@ std::optional<ModelMultiplicity> modelMultiplicityFrom(std::string_view word);
 std::optional<ModelFamily> modelFamilyFrom(std::string_view word);
 std::optional<CurveCovariance> curveCovarianceFrom(std::string_view word);
 std::optional<CurveValue> curveValueFrom(std::string_view word);
-std::optional<BetterDirection> betterDirectionFrom(std::string_view word);
+std::optional<BetterValue> betterValueFrom(std::string_view word);
 
 /// What is wrong with them by themselves: the plan's key, what, and the remedy. Empty: nothing.
 struct PlanFault {

@@ -33,7 +33,7 @@ TEST(InferencePlan, EveryKeySurvivesAWriteAndARead) {
     plan.inference.timeCourse = CurveCovariance::unstructured;
     plan.inference.timeCourseValue = CurveValue::concentration;
     plan.inference.trim = 0.1;
-    plan.inference.margins = {"insulin", -20.5, 21.0, 0.8, 1.25, 15.0, BetterDirection::higher};
+    plan.inference.margins = {"insulin", -20.5, 21.0, 0.8, 1.25, 15.0, BetterValue::higher};
     plan.inference.sensitivity = false;
     plan.inference.sensitivityWindowsMin = {45.0, 90.5};
     EXPECT_EQ(readBack(plan), plan);
@@ -56,7 +56,7 @@ TEST(InferencePlan, EveryRuleHasAWordThatReadsBack) {
     all(ModelFamily::comparator, ModelFamily::allPairs, modelFamilyFrom);
     all(CurveCovariance::none, CurveCovariance::unstructured, curveCovarianceFrom);
     all(CurveValue::increment, CurveValue::concentration, curveValueFrom);
-    all(BetterDirection::lower, BetterDirection::higher, betterDirectionFrom);
+    all(BetterValue::lower, BetterValue::higher, betterValueFrom);
     all(Multiplicity::none, Multiplicity::benjaminiHochberg, multiplicityFrom);
 }
 
