@@ -34,9 +34,9 @@ double lowerNormal(double z) {
 /// The z with Φ(z) = p, p ≤ ½ or a little more.
 double lowerQuantile(double p) {
     namespace policies = boost::math::policies;
-    using Quiet = policies::policy<policies::domain_error<policies::ignore_error>,
-                                   policies::overflow_error<policies::ignore_error>,
-                                   policies::promote_double<false>>;
+    using Quiet =
+        policies::policy<policies::domain_error<policies::ignore_error>,
+                         policies::overflow_error<policies::ignore_error>, policies::promote_double<false>>;
     return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p, Quiet());
 }
 
@@ -80,8 +80,8 @@ double termAt(const MatrixXd& factor, double w, const std::vector<double>& u) {
         if (j < last) {
             z[static_cast<std::size_t>(j)] = within(low, high, u[static_cast<std::size_t>(j)], weight);
         } else {
-            weight *= low > 0.0 ? lowerNormal(-low) - lowerNormal(-high)
-                                : lowerNormal(high) - lowerNormal(low);
+            weight *=
+                low > 0.0 ? lowerNormal(-low) - lowerNormal(-high) : lowerNormal(high) - lowerNormal(low);
         }
     }
     return weight;

@@ -24,10 +24,11 @@ std::optional<double> overChiScale(Tail& g, double t, double df, double decay) {
         return g(t);
     }
     namespace policies = boost::math::policies;
-    using Quiet = policies::policy<
-        policies::domain_error<policies::ignore_error>, policies::overflow_error<policies::ignore_error>,
-        policies::underflow_error<policies::ignore_error>, policies::evaluation_error<policies::ignore_error>,
-        policies::promote_double<false>>;
+    using Quiet =
+        policies::policy<policies::domain_error<policies::ignore_error>,
+                         policies::overflow_error<policies::ignore_error>,
+                         policies::underflow_error<policies::ignore_error>,
+                         policies::evaluation_error<policies::ignore_error>, policies::promote_double<false>>;
     const double a = 0.5 * df;
     // Density of x = log s: 2aᵃe⁻ᵃ/Γ(a) · exp(df·(x − (e²ˣ − 1)/2)).
     const double height = 2.0 * a * boost::math::gamma_p_derivative(a, a, Quiet());

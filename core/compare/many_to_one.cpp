@@ -64,8 +64,7 @@ MatrixXd withoutCopies(const MatrixXd& m) {
     MatrixXd result(size, size);
     for (Index i = 0; i < size; ++i) {
         for (Index j = 0; j < size; ++j) {
-            result(i, j) =
-                m(kept[static_cast<std::size_t>(i)], kept[static_cast<std::size_t>(j)]);
+            result(i, j) = m(kept[static_cast<std::size_t>(i)], kept[static_cast<std::size_t>(j)]);
         }
     }
     return result;
@@ -145,9 +144,12 @@ double noTail(double) {
 
 std::string_view labelOf(MaxAbsTMethod method) {
     switch (method) {
-        case MaxAbsTMethod::studentT: return "one t";
-        case MaxAbsTMethod::productForm: return "double integral";
-        case MaxAbsTMethod::lattice: return "lattice rule";
+        case MaxAbsTMethod::studentT:
+            return "one t";
+        case MaxAbsTMethod::productForm:
+            return "double integral";
+        case MaxAbsTMethod::lattice:
+            return "lattice rule";
     }
     return {};
 }
@@ -220,9 +222,9 @@ MaxAbsT ManyToOne::upperTail(double t, double df) {
 
 MaxAbsT ManyToOne::upperQuantile(double upperTail, double df) {
     if (!absentBecause_.empty() || !(upperTail > 0.0 && upperTail < 1.0) || !(df > 0.0)) {
-        return {std::nullopt, method_, relativeError_,
-                absentBecause_.empty() ? "the level or the degrees of freedom are out of range"
-                                       : absentBecause_};
+        return {
+            std::nullopt, method_, relativeError_,
+            absentBecause_.empty() ? "the level or the degrees of freedom are out of range" : absentBecause_};
     }
     const auto one = absTUpperQuantile(upperTail, df);
     if (method_ == MaxAbsTMethod::studentT) {

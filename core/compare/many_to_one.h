@@ -36,8 +36,8 @@ struct MaxAbsT {
 ///   (box_lattice.h) with points of a fixed seed: the same result each time. The bound is 3.5 standard errors
 ///   from eight shifts of the lattice (t on 7 df, 99 %), at the w where it is largest; points are added until
 ///   it is 5e-6, and it may be more where they do not suffice. The bound stands in the result.
-/// Relative accuracy holds in the tail. Absent with the reason: not a correlation matrix (or not finite); more
-/// than 30 variables; t that is not a number; df ≤ 0; a singular matrix that is not of product form; an
+/// Relative accuracy holds in the tail. Absent with the reason: not a correlation matrix (or not finite);
+/// more than 30 variables; t that is not a number; df ≤ 0; a singular matrix that is not of product form; an
 /// error above 1e-3. t ≤ 0 has p = 1. A p below the smallest normal double is given as that.
 class ManyToOne {
   public:

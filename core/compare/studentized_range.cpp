@@ -66,9 +66,7 @@ class NormalRange {
     static constexpr double top = 25.0;
 
     /// 1 − (1 − x)ᵏ⁻¹
-    double outside(double x) const {
-        return x >= 1.0 ? 1.0 : -std::expm1((groups_ - 1.0) * std::log1p(-x));
-    }
+    double outside(double x) const { return x >= 1.0 ? 1.0 : -std::expm1((groups_ - 1.0) * std::log1p(-x)); }
 
     double groups_;
     double step_;

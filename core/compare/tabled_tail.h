@@ -11,8 +11,8 @@ namespace aftercurve {
 /// A smooth tail g(w) from 1 at w = 0 towards 0, remembered: log g is interpolated in panels of w, at the
 /// Chebyshev points of the second kind, each panel filled when it is first asked for. A panel that misses g
 /// by more than `tolerance` (relative) between its points is halved, four times at most; beyond that, and
-/// where g has no finite logarithm, g is computed. One g serves every t and every number of degrees of freedom
-/// of a family. Not for use by two threads at once. Internal to core/compare.
+/// where g has no finite logarithm, g is computed. One g serves every t and every number of degrees of
+/// freedom of a family. Not for use by two threads at once. Internal to core/compare.
 class TabledTail {
   public:
     struct Panels {
