@@ -1,6 +1,7 @@
 #include "core/compare/distributions.h"
 
 #include <algorithm>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/complement.hpp>
 #include <boost/math/distributions/fisher_f.hpp>
 #include <boost/math/distributions/normal.hpp>
@@ -25,6 +26,7 @@ using Quiet = policies::policy<
     policies::indeterminate_result_error<policies::ignore_error>, policies::promote_double<false>>;
 using StudentT = boost::math::students_t_distribution<double, Quiet>;
 using FisherF = boost::math::fisher_f_distribution<double, Quiet>;
+using ChiSquare = boost::math::chi_squared_distribution<double, Quiet>;
 using Normal = boost::math::normal_distribution<double, Quiet>;
 
 std::optional<double> finite(double x) {
@@ -70,6 +72,13 @@ std::optional<double> fUpperTail(double f, double numeratorDf, double denominato
         return std::nullopt;
     }
     return probability(cdf(complement(FisherF(numeratorDf, denominatorDf), f)));
+}
+
+std::optional<double> chiSquareUpperTail(double x, double df) {
+    if (!std::isfinite(x) || x < 0.0 || !isDf(df)) {
+        return std::nullopt;
+    }
+    return probability(cdf(complement(ChiSquare(df), x)));
 }
 
 std::optional<double> normalUpperTail(double z) {

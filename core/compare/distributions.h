@@ -17,6 +17,9 @@ std::optional<double> studentTUpperQuantile(double upperTail, double df);
 /// P(F > f) for Fisher's F. f finite and ≥ 0, both df > 0 (need not be whole).
 std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf);
 
+/// P(X > x) for chi-square. x finite and ≥ 0, df > 0 (need not be whole).
+std::optional<double> chiSquareUpperTail(double x, double df);
+
 /// P(Z > z) for the standard normal. Infinite z is allowed.
 std::optional<double> normalUpperTail(double z);
 
