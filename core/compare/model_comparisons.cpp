@@ -25,7 +25,7 @@ constexpr std::array<std::pair<ModelAdjustment, std::string_view>, 7> words{
      {ModelAdjustment::bonferroni, "bonferroni"},
      {ModelAdjustment::holm, "holm"},
      {ModelAdjustment::hochberg, "hochberg"},
-     {ModelAdjustment::benjaminiHochberg, "benjamini_hochberg"},
+     {ModelAdjustment::benjaminiHochberg, "benjamini-hochberg"},
      {ModelAdjustment::tukey, "tukey"},
      {ModelAdjustment::dunnett, "dunnett"}}};
 

@@ -15,7 +15,7 @@ enum class ModelFamily { againstComparator, allPairs };
 
 enum class ModelAdjustment { none, bonferroni, holm, hochberg, benjaminiHochberg, tukey, dunnett };
 
-/// "none", "bonferroni", "holm", "hochberg", "benjamini_hochberg", "tukey", "dunnett".
+/// "none", "bonferroni", "holm", "hochberg", "benjamini-hochberg", "tukey", "dunnett".
 std::string_view wordFor(ModelAdjustment adjustment);
 std::optional<ModelAdjustment> modelAdjustmentFrom(std::string_view word);
 

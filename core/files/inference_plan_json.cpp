@@ -25,12 +25,12 @@ InferencePlan inferencePlanFrom(const JsonObject& object) {
              {ModelMultiplicity::asComparisons, ModelMultiplicity::none, ModelMultiplicity::holm,
               ModelMultiplicity::hochberg, ModelMultiplicity::benjaminiHochberg, ModelMultiplicity::tukey,
               ModelMultiplicity::dunnett});
-    readRule(object, "model_family", plan.modelFamily, modelFamilyFrom,
-             {ModelFamily::comparator, ModelFamily::allPairs});
+    readRule(object, "model_family", plan.modelFamily, differenceFamilyFrom,
+             {DifferenceFamily::comparator, DifferenceFamily::allPairs});
     assign(plan.carryOver, object.boolean("carry_over"));
-    readRule(object, "time_course", plan.timeCourse, curveCovarianceFrom,
-             {CurveCovariance::none, CurveCovariance::independent, CurveCovariance::ar1,
-              CurveCovariance::unstructured});
+    readRule(object, "time_course", plan.timeCourse, timeCourseModelFrom,
+             {TimeCourseModel::none, TimeCourseModel::independent, TimeCourseModel::ar1,
+              TimeCourseModel::unstructured});
     readRule(object, "time_course_value", plan.timeCourseValue, curveValueFrom,
              {CurveValue::increment, CurveValue::concentration});
     assign(plan.trim, object.number("trim"));

@@ -23,10 +23,10 @@ enum class ModelMultiplicity {
 };
 
 /// Which differences of the mixed model are one family.
-enum class ModelFamily { comparator, allPairs };
+enum class DifferenceFamily { comparator, allPairs };
 
 /// Covariance of the values of one curve in the time course model; none: no such model.
-enum class CurveCovariance { none, independent, ar1, unstructured };
+enum class TimeCourseModel { none, independent, ar1, unstructured };
 
 /// What the time course model reads at each time.
 enum class CurveValue {
@@ -55,9 +55,9 @@ struct MarginPlan {
 struct InferencePlan {
     ModelDf modelDf = ModelDf::satterthwaite;
     ModelMultiplicity modelMultiplicity = ModelMultiplicity::asComparisons;
-    ModelFamily modelFamily = ModelFamily::comparator;  ///< tukey and dunnett bring their own
+    DifferenceFamily modelFamily = DifferenceFamily::comparator;  ///< tukey and dunnett bring their own
     bool carryOver = false;                             ///< first-order carry-over in the mixed model
-    CurveCovariance timeCourse = CurveCovariance::ar1;
+    TimeCourseModel timeCourse = TimeCourseModel::ar1;
     CurveValue timeCourseValue = CurveValue::increment;
     double trim = 0.2;  ///< share left off each end by the trimmed mean; in [0, 0.5)
     MarginPlan margins;
@@ -72,16 +72,16 @@ struct InferencePlan {
 /// "unstructured"; "increment", "concentration"; "lower", "higher".
 std::string_view wordFor(ModelDf rule);
 std::string_view wordFor(ModelMultiplicity rule);
-std::string_view wordFor(ModelFamily rule);
-std::string_view wordFor(CurveCovariance rule);
+std::string_view wordFor(DifferenceFamily rule);
+std::string_view wordFor(TimeCourseModel rule);
 std::string_view wordFor(CurveValue rule);
 std::string_view wordFor(BetterValue rule);
 
 /// The reverse; nothing where the word is not one of them.
 std::optional<ModelDf> modelDfFrom(std::string_view word);
 std::optional<ModelMultiplicity> modelMultiplicityFrom(std::string_view word);
-std::optional<ModelFamily> modelFamilyFrom(std::string_view word);
-std::optional<CurveCovariance> curveCovarianceFrom(std::string_view word);
+std::optional<DifferenceFamily> differenceFamilyFrom(std::string_view word);
+std::optional<TimeCourseModel> timeCourseModelFrom(std::string_view word);
 std::optional<CurveValue> curveValueFrom(std::string_view word);
 std::optional<BetterValue> betterValueFrom(std::string_view word);
 

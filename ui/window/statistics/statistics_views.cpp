@@ -50,10 +50,10 @@ void modelControls(PlanControls& controls) {
                                 {say("Tukey, all pairs"), ModelMultiplicity::tukey},
                                 {say("Dunnett, against the comparator"), ModelMultiplicity::dunnett}},
                                &InferencePlan::modelMultiplicity, modelMultiplicityFrom);
-    addRule<ModelFamily>(
+    addRule<DifferenceFamily>(
         controls, QStringLiteral("family"), say("Family"),
-        {{say("against the comparator"), ModelFamily::comparator}, {say("all pairs"), ModelFamily::allPairs}},
-        &InferencePlan::modelFamily, modelFamilyFrom);
+        {{say("against the comparator"), DifferenceFamily::comparator}, {say("all pairs"), DifferenceFamily::allPairs}},
+        &InferencePlan::modelFamily, differenceFamilyFrom);
     controls.addCheck(
         QStringLiteral("carryOver"), say("first-order carry-over"),
         [](const Plan& plan) { return plan.inference.carryOver; },
