@@ -9,6 +9,7 @@
 #include "core/compare/effect_size.h"
 #include "core/compare/hodges_lehmann.h"
 #include "core/compare/mixed_model.h"
+#include "core/compare/model_comparisons.h"
 #include "core/compare/paired_t.h"
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
@@ -17,6 +18,7 @@
 #include "core/findings/crossover_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
+#include "core/findings/time_course_findings.h"
 #include "core/index/food_index.h"
 #include "core/study/study.h"
 
@@ -131,8 +133,10 @@ struct ModelFinding {
     std::string comparator;          ///< food id; empty where the plan has none
     std::string dfMethod;            ///< "satterthwaite", "kenward-roger"
     MixedModel fit;
-    std::vector<std::optional<double>> pAdjusted;  ///< by difference; those with the comparator only
+    ModelComparisons family;                       ///< of the differences that the plan judges together
+    std::vector<std::optional<double>> pAdjusted;  ///< by difference; those of the family only
     bool periodLeftOut = false;                    ///< because food and period cannot be told apart
+    std::size_t carryOverUnknown = 0;              ///< rows left out: what was eaten before is not known
     std::vector<std::string> notes;                ///< which factors are not in the formula, and why
 };
 
@@ -148,7 +152,8 @@ struct Findings {
     std::vector<ComparisonFinding> comparisons;
     std::vector<ModelFinding> models;  ///< by analyte and measure
     Companions companions;
-    std::vector<CrossoverFinding> crossovers;  ///< by analyte and measure
+    std::vector<CrossoverFinding> crossovers;    ///< by analyte and measure
+    std::vector<TimeCourseFinding> timeCourses;  ///< by analyte
     std::vector<IndexFinding> index;
     std::vector<SensitivityFinding> sensitivity;  ///< by analyte and food
     std::size_t exclusionCount = 0;               ///< of the study that was analysed

@@ -11,8 +11,10 @@
 #include "ui/figures/index_values.h"
 #include "ui/figures/influence_rows.h"
 #include "ui/figures/margin_rows.h"
+#include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/sensitivity_rows.h"
+#include "ui/figures/time_course_plot.h"
 
 namespace aftercurve {
 
@@ -22,6 +24,8 @@ std::span<const FigureKind> figureList() {
                                  curvesIncrementFigure(),
                                  comparisonPairedFigure(),
                                  comparisonEstimatesFigure(),
+                                 modelDifferencesFigure(),
+                                 timeCourseFigure(),
                                  marginDifferencesFigure(),
                                  marginRatiosFigure(),
                                  influenceFigure(),
