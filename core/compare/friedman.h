@@ -53,8 +53,9 @@ struct FriedmanSettings {
 ///   exact       share of all k!^b orders within the subjects, given the ranks that occurred, with a T at
 ///   least as
 ///               large; by adding one subject after another to the distribution of the sorted rank sums. Only
-///               where k ≤ 6 and the work stays within `exactSteps`: k = 3 to some 50 subjects, k = 4 to
-///               some 15.
+///               where k ≤ 6 and the work
+///               stays within `exactSteps`: as it is set, without ties k = 3 to 57 subjects, k = 4 to 14, k = 5 to
+///               5, k = 6 to 3; any number for k = 2 up to 255
 /// `p` is the exact one where there is one, else that of chi-square; `method` says which. F is the better of
 /// the two approximations. Kendall's W = T/(b(k − 1)) is the estimate that belongs to the test: 0 no, 1 full
 /// agreement. Pairs follow Conover 1999 (Practical Nonparametric Statistics, 3rd ed., 5.8), whose rule is to
