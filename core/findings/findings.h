@@ -10,6 +10,7 @@
 #include "core/compare/hodges_lehmann.h"
 #include "core/compare/mixed_model.h"
 #include "core/compare/model_comparisons.h"
+#include "core/compare/model_residuals.h"
 #include "core/compare/paired_t.h"
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
@@ -122,6 +123,13 @@ struct IndexFinding {
     std::optional<std::string> indexClass;  ///< glucose with the positive incremental area only
 };
 
+/// Where a row of a mixed model comes from.
+struct ModelRowSource {
+    std::string subject;
+    std::string food;
+    int period = 0;  ///< 0: not given
+};
+
 /// The mixed model of one measure of one analyte: all foods at once, one row a subject, food and visit that
 /// counts (replicates are not averaged here). Levels in `fit` are positions in `foods`.
 struct ModelFinding {
@@ -133,6 +141,9 @@ struct ModelFinding {
     std::string comparator;          ///< food id; empty where the plan has none
     std::string dfMethod;            ///< "satterthwaite", "kenward-roger"
     MixedModel fit;
+    std::vector<ModelRowSource> rows;   ///< of the data, in their order
+    std::vector<std::string> subjects;  ///< ids of the study, as the data number them
+    ModelResiduals residuals;
     ModelComparisons family;                       ///< of the differences that the plan judges together
     std::vector<std::optional<double>> pAdjusted;  ///< by difference; those of the family only
     bool periodLeftOut = false;                    ///< because food and period cannot be told apart

@@ -282,6 +282,13 @@ void fit(const Study& study, const Plan& plan, std::span<const CurveFinding> cur
         finding.fit = mixedModel(data, options);
     }
     finding.formula = formulaOf(data);
+    finding.residuals = modelResiduals(data, finding.fit);
+    for (const Subject& subject : study.subjects) {
+        finding.subjects.push_back(subject.id);
+    }
+    for (const Used& row : used) {
+        finding.rows.push_back({study.subjects[row.subject].id, study.foods[row.food].id, row.period});
+    }
     for (const Candidate* candidate : candidates) {
         if (!candidate->note.empty()) {
             finding.notes.push_back(candidate->note);

@@ -254,6 +254,7 @@ std::string resultsJson(const Findings& findings) {
     json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
     json["margins"] = tableRowsJson(marginsTable(nameless, findings));
     json["influence"] = tableRowsJson(influenceTable(nameless, findings));
+    json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
     json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);

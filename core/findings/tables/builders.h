@@ -11,6 +11,7 @@ Table meanCurvesTable(const Study& study, const Findings& findings);
 Table comparisonsTable(const Study& study, const Findings& findings);
 Table pairsTable(const Study& study, const Findings& findings);
 Table modelTermsTable(const Study& study, const Findings& findings);
+Table modelResidualsTable(const Study& study, const Findings& findings);
 Table timeCourseTable(const Study& study, const Findings& findings);
 Table timeCourseTestsTable(const Study& study, const Findings& findings);
 Table modelTable(const Study& study, const Findings& findings);

@@ -16,6 +16,7 @@ constexpr std::array tables{
     TableKind{"pairs", pairsTable},
     TableKind{"model", modelTable},
     TableKind{"model_terms", modelTermsTable},
+    TableKind{"model_residuals", modelResidualsTable},
     TableKind{"time_course", timeCourseTable},
     TableKind{"time_course_tests", timeCourseTestsTable},
     TableKind{"companions", companionsTable},
