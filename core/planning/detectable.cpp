@@ -20,6 +20,11 @@ using Quiet = policies::policy<policies::domain_error<policies::ignore_error>,
 const double smallestEffect = std::log(1e-12);
 const double largestEffect = std::log(1e15);
 
+/// An SD that cannot be used stays what it is in the question; the trial effect must not take its fault over.
+double usable(double sd) {
+    return std::isfinite(sd) && sd > 0.0 ? sd : 1.0;
+}
+
 /// One question with an effect of e SDs put into it, and the answer that this effect means.
 struct Scaled {
     std::function<PlanningQuestion(double e)> question;
@@ -27,7 +32,7 @@ struct Scaled {
 };
 
 Scaled scaled(const DifferenceQuestion& question) {
-    const double sd = sdOfDifference(question.spread);
+    const double sd = usable(sdOfDifference(question.spread));
     return {[question, sd](double e) {
                 DifferenceQuestion one = question;
                 one.difference = e * sd;
@@ -51,20 +56,20 @@ Scaled scaled(const FoodsQuestion& question) {
     if (range == 0.0) {
         pattern = leastFavourableMeans(question.means.size(), 1.0);
     }
-    return {[question, pattern](double e) {
+    const double sd = usable(question.sdWithin);
+    return {[question, pattern, sd](double e) {
                 FoodsQuestion one = question;
-                one.sdWithin = question.sdWithin;
                 for (std::size_t i = 0; i < pattern.size(); ++i) {
-                    one.means[i] = pattern[i] * e * question.sdWithin;
+                    one.means[i] = pattern[i] * e * sd;
                 }
                 return PlanningQuestion{one};
             },
-            [question](double e) { return e * question.sdWithin; }};
+            [sd](double e) { return e * sd; }};
 }
 
 Scaled scaled(const EquivalenceQuestion& question) {
     const bool ratio = question.scale == PlanningScale::ratio;
-    const double sd = sdOfDifference(question.spread);
+    const double sd = usable(sdOfDifference(question.spread));
     const double away = std::abs(ratio ? std::log(question.expected) : question.expected);
     const auto margin = [ratio, sd, away](double e) {
         return ratio ? std::exp(away + e * sd) : away + e * sd;
@@ -80,7 +85,7 @@ Scaled scaled(const EquivalenceQuestion& question) {
 
 Scaled scaled(const NonInferiorityQuestion& question) {
     const bool ratio = question.scale == PlanningScale::ratio;
-    const double sd = sdOfDifference(question.spread);
+    const double sd = usable(sdOfDifference(question.spread));
     const auto margin = [ratio, sd](double e) { return ratio ? std::exp(e * sd) : e * sd; };
     return {[question, margin, ratio](double e) {
                 NonInferiorityQuestion one = question;
@@ -96,7 +101,7 @@ Scaled scaled(const NonInferiorityQuestion& question) {
 }
 
 Scaled scaled(const IntervalQuestion& question) {
-    const double sd = sdOfDifference(question.spread);
+    const double sd = usable(sdOfDifference(question.spread));
     return {[question, sd](double e) {
                 IntervalQuestion one = question;
                 one.halfWidth = e * sd;
@@ -106,12 +111,13 @@ Scaled scaled(const IntervalQuestion& question) {
 }
 
 Scaled scaled(const IndexQuestion& question) {
-    return {[question](double e) {
+    const double sd = usable(question.sd);
+    return {[question, sd](double e) {
                 IndexQuestion one = question;
-                one.halfWidth = e * question.sd;
+                one.halfWidth = e * sd;
                 return PlanningQuestion{one};
             },
-            [question](double e) { return e * question.sd; }};
+            [sd](double e) { return e * sd; }};
 }
 
 }  // namespace
