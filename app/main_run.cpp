@@ -10,6 +10,7 @@
 #include "core/base/version.h"
 #include "ui/headless/commands.h"
 #include "ui/headless/import_command.h"
+#include "ui/headless/planning_options.h"
 
 namespace {
 
@@ -70,6 +71,8 @@ int main(int argc, char** argv) {
     CLI::App* history =
         program.add_subcommand("history", "Print what was changed, by whom and why; check that it is whole");
     history->add_option("study", study, "Study folder (holds study.json)")->required();
+    PlanningCommands planning;
+    addPlanningCommands(program, planning);
 
     try {
         program.parse(argc, argv);
@@ -82,6 +85,9 @@ int main(int argc, char** argv) {
     }
     if (takeIn->parsed()) {
         return static_cast<int>(runImport(import, std::cout, std::cerr, terminal));
+    }
+    if (const auto planned = runPlanningCommand(planning, std::cout, std::cerr)) {
+        return static_cast<int>(*planned);
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));

@@ -9,13 +9,14 @@
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/index_values.h"
+#include "ui/figures/planning_power.h"
 
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
     static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
                                  curvesIncrementFigure(),     comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(), indexFigure()};
+                                 comparisonEstimatesFigure(), indexFigure(), planningPowerFigure()};
     return list;
 }
 

@@ -19,6 +19,7 @@ class FigureView;
 class HistoryPage;
 class NoticeBar;
 class Page;
+class PlanningPage;
 class PlanSentence;
 class ProblemsPage;
 class ReadFailurePage;
@@ -39,6 +40,8 @@ class MainWindow : public QMainWindow {
     void openStudy(const QString& path);
     /// Opens the window in which a laboratory's files are taken in; without files it asks for some.
     void takeInFiles(const QStringList& files = {});
+    /// The page for planning, also where no study is open.
+    void showPlanning();
     void setStep(Step step);
     Session& session() { return *session_; }
     Page& page(Step step);
@@ -103,6 +106,7 @@ class MainWindow : public QMainWindow {
     StudyPage* about_ = nullptr;
     SamplesPage* samples_ = nullptr;
     HistoryPage* history_ = nullptr;
+    PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;
     QAction* saveAction_ = nullptr;
