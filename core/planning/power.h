@@ -11,9 +11,8 @@
 
 namespace aftercurve {
 
-// How many subjects a study in one group of people needs that eat every food. Each question is a value; the
-// functions below answer it in each direction. Lengths of time, places and units do not matter: a difference
-// and its SD only have to be in one unit.
+// How many subjects a study needs in which every subject eats every food. Each question is a value; the
+// functions below answer it in each direction. A difference and its SD have to be in one unit, whichever.
 
 /// Is there a difference between two foods? Two-sided t test. With se and df as errorOfDifference gives them
 /// and delta = difference/(SD·se): power = P(T > c) + P(T < −c), T noncentral t(df, delta), c = t(1 −

@@ -28,15 +28,12 @@ Problem wrong(std::string what, std::string remedy) {
 /// Puts the question together; what is missing is said once, by option.
 class QuestionMaker {
   public:
-    explicit QuestionMaker(const PowerArguments& arguments) : given_(arguments) {}
+    explicit QuestionMaker(const PowerArguments& arguments) : given_(arguments), question_(asked()) {}
 
-    Result<PlanningQuestion> make() {
-        const PlanningQuestion question = asked();
-        if (!missing_.empty()) {
-            return wrong("power " + given_.question + " needs " + missing_, "see power --help");
-        }
-        return question;
-    }
+    const PlanningQuestion& question() const { return question_; }
+
+    /// The options that are missing; empty: none.
+    const std::string& missing() const { return missing_; }
 
     /// False where the effect was left open, to be found.
     bool effectGiven() const { return effectGiven_; }
@@ -141,6 +138,7 @@ class QuestionMaker {
     const PowerArguments& given_;
     std::string missing_;
     bool effectGiven_ = true;
+    PlanningQuestion question_;  // last: asked() fills the two above
 };
 
 /// Whether a scatter of an earlier study answers this question.
@@ -236,13 +234,14 @@ Exit runPower(const PowerArguments& given, std::ostream& out, std::ostream& mess
             return exit;
         }
     }
-    QuestionMaker maker(arguments);
-    const Result<PlanningQuestion> made = maker.make();
-    if (!made) {
-        messages << lineFor(made.problem()) << '\n';
+    const QuestionMaker maker(arguments);
+    if (!maker.missing().empty()) {
+        messages << lineFor(wrong("power " + arguments.question + " needs " + maker.missing(),
+                                  "see power --help"))
+                 << '\n';
         return Exit::usage;
     }
-    const PlanningQuestion& question = made.value();
+    const PlanningQuestion& question = maker.question();
     const SizeRequest request{arguments.power.value_or(0.8), arguments.dropout, arguments.multipleOf};
     auto problems = validate(request);
     if (maker.effectGiven()) {

@@ -290,10 +290,12 @@ void MainWindow::fillRecent() {
 }
 
 void MainWindow::showStudy() {
+    // The first study after planning without one is shown, not the planning.
+    const bool wasWithout = !steps_->button(Step::study).isEnabled();
     sentence_->setVisible(true);
     steps_->setStudyOpen(true);
     planning_->setStudyOpen(true);
-    if (steps_->current() == Step::planning && views_->currentWidget() == start_) {
+    if (wasWithout && steps_->current() == Step::planning) {
         setStep(Step::study);
     }
     views_->setCurrentWidget(study_);
