@@ -62,7 +62,11 @@ int main(int argc, char** argv) {
     }
     for (int i = 0; i < stepCount; ++i) {
         if (page == pages[static_cast<std::size_t>(i)]) {
-            window.setStep(static_cast<Step>(i));
+            if (static_cast<Step>(i) == Step::planning && study.empty()) {
+                window.showPlanning();
+            } else {
+                window.setStep(static_cast<Step>(i));
+            }
         }
     }
     Unattended unattended(window);
