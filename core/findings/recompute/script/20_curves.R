@@ -97,6 +97,7 @@ curveTable <- function(series, end, rule, unusable, schedules = NULL) {
     n <- length(series)
     values <- matrix(NA_real_, n, length(measureNames), dimnames = list(NULL, measureNames))
     baseline <- rep(NA_real_, n)
+    estimable <- rep(FALSE, n)
     size <- rep(0, n)
     for (i in seq_len(n)) {
         s <- series[[i]]
@@ -107,6 +108,8 @@ curveTable <- function(series, end, rule, unusable, schedules = NULL) {
         if (is.null(points)) {
             next
         }
+        # The baseline is told also where the plan leaves the curve out for a missing sample.
+        baseline[i] <- points$baseline
         if (planned("missing_interior") == "exclude") {
             schedule <- if (is.null(schedules)) numeric(0) else schedules[[curves$analyte_no[i]]]
             missed <- c(s$missing, setdiff(schedule, s$scheduled))
@@ -114,11 +117,11 @@ curveTable <- function(series, end, rule, unusable, schedules = NULL) {
                 next
             }
         }
-        baseline[i] <- points$baseline
+        estimable[i] <- TRUE
         values[i, ] <- measuresOf(points)
         size[i] <- max(abs(points$v))
     }
-    list(values = values, baseline = baseline, size = size, estimable = !is.na(baseline))
+    list(values = values, baseline = baseline, size = size, estimable = estimable)
 }
 
 # Which curves count: not excluded (unless exclusions are ignored) and estimable.

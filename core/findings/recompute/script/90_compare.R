@@ -38,7 +38,7 @@ shown <- function(number, word, isWord) {
     ifelse(isWord & nzchar(word), word, text)
 }
 relative <- ifelse(isWord | absent | is.na(again), "", formatC(ifelse(difference == 0 | value == again, 0, difference / larger),
-                                                               digits = 2, format = "g"))
+                                                               digits = 2, width = 1, format = "g"))
 verdict <- ifelse(notRecomputed, "not recomputed", ifelse(agrees, "yes", "NO"))
 cat("id\ttable\trow\tquantity\treported\trecomputed\trelative_difference\tagrees\n")
 lines <- paste(reported$id, reported$table, printable(reported$row), reported$quantity,
