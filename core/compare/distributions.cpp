@@ -1,6 +1,8 @@
 #include "core/compare/distributions.h"
 
 #include <algorithm>
+#include <boost/math/distributions/binomial.hpp>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/complement.hpp>
 #include <boost/math/distributions/fisher_f.hpp>
 #include <boost/math/distributions/normal.hpp>
@@ -25,6 +27,8 @@ using Quiet = policies::policy<
     policies::indeterminate_result_error<policies::ignore_error>, policies::promote_double<false>>;
 using StudentT = boost::math::students_t_distribution<double, Quiet>;
 using FisherF = boost::math::fisher_f_distribution<double, Quiet>;
+using ChiSquared = boost::math::chi_squared_distribution<double, Quiet>;
+using Binomial = boost::math::binomial_distribution<double, Quiet>;
 using Normal = boost::math::normal_distribution<double, Quiet>;
 
 std::optional<double> finite(double x) {
@@ -45,6 +49,19 @@ bool isDf(double df) {
     return std::isfinite(df) && df > 0.0;
 }
 
+constexpr std::uint64_t mostCountedTrials = 50;  // 2^50 is exact in a double
+
+/// Patterns of `trials` signs with at most `successes` of one kind.
+double countedPatterns(std::uint64_t successes, std::uint64_t trials) {
+    std::uint64_t choose = 1;
+    std::uint64_t sum = 1;
+    for (std::uint64_t k = 1; k <= successes; ++k) {
+        choose = choose * (trials - k + 1) / k;  // below 50·2^50; the division leaves nothing over
+        sum += choose;
+    }
+    return static_cast<double>(sum);
+}
+
 bool isTail(double p) {
     return p > 0.0 && p < 1.0;
 }
@@ -56,6 +73,13 @@ std::optional<double> studentTTwoSidedP(double t, double df) {
         return std::nullopt;
     }
     return probability(2.0 * cdf(complement(StudentT(df), std::abs(t))));
+}
+
+std::optional<double> studentTUpperTail(double t, double df) {
+    if (!std::isfinite(t) || !isDf(df)) {
+        return std::nullopt;
+    }
+    return probability(cdf(complement(StudentT(df), t)));
 }
 
 std::optional<double> studentTUpperQuantile(double upperTail, double df) {
@@ -70,6 +94,26 @@ std::optional<double> fUpperTail(double f, double numeratorDf, double denominato
         return std::nullopt;
     }
     return probability(cdf(complement(FisherF(numeratorDf, denominatorDf), f)));
+}
+
+std::optional<double> chiSquareUpperTail(double x, double df) {
+    if (!std::isfinite(x) || x < 0.0 || !isDf(df)) {
+        return std::nullopt;
+    }
+    return probability(cdf(complement(ChiSquared(df), x)));
+}
+
+std::optional<double> binomialLowerTail(std::uint64_t successes, std::uint64_t trials, double share) {
+    if (trials == 0 || successes > trials || !(share >= 0.0 && share <= 1.0)) {
+        return std::nullopt;
+    }
+    if (successes == trials || share == 0.0) {
+        return 1.0;
+    }
+    if (share == 0.5 && trials <= mostCountedTrials) {
+        return std::ldexp(countedPatterns(successes, trials), -static_cast<int>(trials));
+    }
+    return probability(cdf(Binomial(static_cast<double>(trials), share), static_cast<double>(successes)));
 }
 
 std::optional<double> normalUpperTail(double z) {

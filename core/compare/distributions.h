@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 
 namespace aftercurve {
@@ -11,11 +12,21 @@ namespace aftercurve {
 /// P(|T| ≥ |t|) for Student's t. t finite, df > 0 (need not be whole).
 std::optional<double> studentTTwoSidedP(double t, double df);
 
+/// P(T > t) for Student's t. t finite, df > 0 (need not be whole).
+std::optional<double> studentTUpperTail(double t, double df);
+
 /// The t with P(T > t) = upperTail. 0 < upperTail < 1, df > 0.
 std::optional<double> studentTUpperQuantile(double upperTail, double df);
 
 /// P(F > f) for Fisher's F. f finite and ≥ 0, both df > 0 (need not be whole).
 std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf);
+
+/// P(X > x) for chi-square. x finite and ≥ 0, df > 0 (need not be whole).
+std::optional<double> chiSquareUpperTail(double x, double df);
+
+/// P(X ≤ successes) for the binomial. 0 ≤ share ≤ 1, trials ≥ 1, successes ≤ trials. For a share of 1/2 and
+/// up to 50 trials the value is exact: counts of patterns over 2^trials.
+std::optional<double> binomialLowerTail(std::uint64_t successes, std::uint64_t trials, double share);
 
 /// P(Z > z) for the standard normal. Infinite z is allowed.
 std::optional<double> normalUpperTail(double z);

@@ -42,7 +42,7 @@ RegisteredFinding findingOf(const Study& study, const Json& run, const Registere
     keys.update(was);
     for (const auto& [key, value] : keys.items()) {
         finding.choices.push_back({key, textAt(was, key), textAt(run, key)});
-        finding.differences += finding.choices.back().differs() ? 1 : 0;
+        finding.differences += finding.choices.back().differs() ? 1U : 0U;
     }
     return finding;
 }

@@ -128,18 +128,18 @@ SensitivityCount countOf(std::span<const SensitivityRow> rows, double alpha) {
     count.ways = rows.size();
     const SensitivityRow& planned = rows.front();
     for (const SensitivityRow& row : rows) {
-        count.tested += row.p ? 1 : 0;
-        count.rankTested += row.signedRankP ? 1 : 0;
+        count.tested += row.p ? 1U : 0U;
+        count.rankTested += row.signedRankP ? 1U : 0U;
         if (!planned.p) {
             continue;
         }
         const bool below = *planned.p < alpha;
         if (row.p) {
-            count.sameDirection += sameSign(*row.meanDifference, *planned.meanDifference) ? 1 : 0;
-            count.sameSideOfAlpha += (*row.p < alpha) == below ? 1 : 0;
+            count.sameDirection += sameSign(*row.meanDifference, *planned.meanDifference) ? 1U : 0U;
+            count.sameSideOfAlpha += (*row.p < alpha) == below ? 1U : 0U;
         }
         if (row.signedRankP) {
-            count.rankSameSideOfAlpha += (*row.signedRankP < alpha) == below ? 1 : 0;
+            count.rankSameSideOfAlpha += (*row.signedRankP < alpha) == below ? 1U : 0U;
         }
     }
     return count;

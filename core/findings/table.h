@@ -23,6 +23,17 @@ struct Column {
     ColumnKind kind = ColumnKind::text;
     int decimals = 2;         ///< shown; CSV and JSON keep full precision
     std::string explanation;  ///< formula or meaning, one sentence
+    /// What the formula reads: keys of columns of the same row, or "pairs.difference" for that column of the
+    /// rows of another table whose key begins with this row's key and "/".
+    std::vector<std::string> inputs = {};
+};
+
+/// What a row is about, by id; empty where it is about no single one.
+struct RowSubject {
+    std::string analyte;
+    std::string measure;
+    std::string food;
+    std::string subject;
 };
 
 struct Row {
@@ -31,6 +42,7 @@ struct Row {
     std::string file;     ///< where it comes from, for going there; may be empty
     std::size_t row = 0;  ///< line in that file
     bool muted = false;   ///< excluded or not estimable: shown, but greyed
+    RowSubject about = {};
 };
 
 /// A table of results, ready to show, to write and to copy.

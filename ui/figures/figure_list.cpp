@@ -9,13 +9,18 @@
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/index_values.h"
+#include "ui/figures/sensitivity_rows.h"
 
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
-                                 curvesIncrementFigure(),     comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(), indexFigure()};
+    static const std::array list{curvesSubjectsFigure(),
+                                 curvesMeanFigure(),
+                                 curvesIncrementFigure(),
+                                 comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(),
+                                 sensitivityFigure(),
+                                 indexFigure()};
     return list;
 }
 

@@ -15,7 +15,6 @@
 #include "core/base/version.h"
 #include "ui/models/text.h"
 #include "ui/window/notice_bar.h"
-#include "ui/window/pages/comparisons_page.h"
 #include "ui/window/pages/curves_page.h"
 #include "ui/window/pages/exclusions_page.h"
 #include "ui/window/pages/history_page.h"
@@ -25,6 +24,7 @@
 #include "ui/window/pages/samples_page.h"
 #include "ui/window/pages/study_page.h"
 #include "ui/window/plan_sentence.h"
+#include "ui/window/statistics/statistics_tabs.h"
 #include "ui/window/step_status.h"
 #include "ui/window/text_size.h"
 
@@ -172,13 +172,14 @@ void MainWindow::buildPages() {
     samples_ = new SamplesPage(*session_, pages_);
     problems_ = new ProblemsPage(*session_, pages_);
     history_ = new HistoryPage(*session_, pages_);
+    statistics_ = new StatisticsTabs(*session_, pages_);
     // In the order of Step.
     const std::initializer_list<Page*> pages{about_,
                                              samples_,
                                              new ExclusionsPage(*session_, pages_),
                                              new CurvesPage(*session_, pages_),
                                              new MeasuresPage(*session_, pages_),
-                                             new ComparisonsPage(*session_, pages_),
+                                             statistics_,
                                              new IndexPage(*session_, pages_),
                                              problems_,
                                              history_};
@@ -189,6 +190,7 @@ void MainWindow::buildPages() {
         history_->showHistoryOf(place);
         setStep(Step::history);
     };
+    connect(statistics_, &StatisticsTabs::tabChanged, this, &MainWindow::updateActions);
     connect(about_, &StudyPage::historyWanted, this, showHistory);
     connect(samples_, &SamplesPage::historyWanted, this, showHistory);
 }

@@ -24,6 +24,7 @@ class ProblemsPage;
 class ReadFailurePage;
 class SamplesPage;
 class StartPage;
+class StatisticsTabs;
 class StudyPage;
 
 /// The program's window: the plan as a sentence on top, the steps under it, the page of the current step
@@ -40,6 +41,7 @@ class MainWindow : public QMainWindow {
     /// Opens the window in which a laboratory's files are taken in; without files it asks for some.
     void takeInFiles(const QStringList& files = {});
     void setStep(Step step);
+    StatisticsTabs& statistics() { return *statistics_; }
     Session& session() { return *session_; }
     Page& page(Step step);
 
@@ -103,6 +105,7 @@ class MainWindow : public QMainWindow {
     StudyPage* about_ = nullptr;
     SamplesPage* samples_ = nullptr;
     HistoryPage* history_ = nullptr;
+    StatisticsTabs* statistics_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;
     QAction* saveAction_ = nullptr;

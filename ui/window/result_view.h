@@ -32,6 +32,8 @@ class ResultView : public QTableView {
     bool isEmpty() const { return order_->rowCount() == 0; }
 
     ResultTableModel& source() { return *table_; }
+    /// Null before the first results.
+    const Table* table() const { return table_->table(); }
     /// Row in the table (not in the view), −1 where none is current.
     int currentTableRow() const;
     void selectTableRow(int row);

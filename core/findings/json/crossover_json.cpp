@@ -4,8 +4,6 @@ namespace aftercurve {
 
 namespace {
 
-using Json = nlohmann::json;
-
 const char* sequenceWord(CrossoverSequence sequence) {
     return sequence == CrossoverSequence::ab ? "food-first" : "comparator-first";
 }
@@ -23,7 +21,7 @@ Json effectJson(const CrossoverEffect& effect) {
 
 }  // namespace
 
-nlohmann::json crossoverJson(const CrossoverFinding& finding) {
+Json crossoverJson(const CrossoverFinding& finding) {
     const Crossover& result = finding.result;
     return {{"analyte", finding.analyte},
             {"measure", finding.measure},

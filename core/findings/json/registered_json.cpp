@@ -2,8 +2,7 @@
 
 namespace aftercurve {
 
-nlohmann::json registeredJson(const RegisteredFinding& finding) {
-    using Json = nlohmann::json;
+Json registeredJson(const RegisteredFinding& finding) {
     Json differences = Json::array();
     for (const PlanChoice& choice : finding.choices) {
         if (choice.differs()) {

@@ -4,8 +4,6 @@ namespace aftercurve {
 
 namespace {
 
-using Json = nlohmann::json;
-
 Json wayJson(const SensitivityRow& way) {
     return {{"measure", way.measure},
             {"baseline", wordFor(way.baseline)},
@@ -28,7 +26,7 @@ Json wayJson(const SensitivityRow& way) {
 
 }  // namespace
 
-nlohmann::json sensitivityJson(const SensitivityFinding& finding) {
+Json sensitivityJson(const SensitivityFinding& finding) {
     const SensitivityCount& count = finding.count;
     return {{"analyte", finding.analyte},
             {"food", finding.food},

@@ -27,21 +27,23 @@ inline Cell yesOrNothing(bool yes) {
 }
 
 inline Column textColumn(std::string key, std::string title, std::string explanation = {}) {
-    return {std::move(key), std::move(title), "", ColumnKind::text, 0, std::move(explanation)};
+    return {std::move(key), std::move(title), "", ColumnKind::text, 0, std::move(explanation), {}};
 }
 
 inline Column countColumn(std::string key, std::string title, std::string explanation = {}) {
-    return {std::move(key), std::move(title), "", ColumnKind::integer, 0, std::move(explanation)};
+    return {std::move(key), std::move(title), "", ColumnKind::integer, 0, std::move(explanation), {}};
 }
 
 inline Column numberColumn(std::string key, std::string title, std::string unit, int decimals,
-                           std::string explanation = {}) {
-    return {std::move(key),     std::move(title), std::move(unit),
-            ColumnKind::number, decimals,         std::move(explanation)};
+                           std::string explanation = {}, std::vector<std::string> inputs = {}) {
+    return {std::move(key), std::move(title),       std::move(unit),  ColumnKind::number,
+            decimals,       std::move(explanation), std::move(inputs)};
 }
 
-inline Column pColumn(std::string key, std::string title, std::string explanation = {}) {
-    return {std::move(key), std::move(title), "", ColumnKind::pValue, 3, std::move(explanation)};
+inline Column pColumn(std::string key, std::string title, std::string explanation = {},
+                      std::vector<std::string> inputs = {}) {
+    return {std::move(key),         std::move(title), "", ColumnKind::pValue, 3,
+            std::move(explanation), std::move(inputs)};
 }
 
 /// Unit of an analyte of the study, "" where it has none.

@@ -40,27 +40,35 @@ Table crossoverTable(const Study& study, const Findings& findings) {
     table.key = "crossover";
     table.title = "Two-period crossover";
     table.emptyText = noCrossover;
-    table.columns = {textColumn("analyte", "Analyte"),
-                     textColumn("measure", "Measure"),
-                     textColumn("unit", "Unit"),
-                     textColumn("effect", "Effect"),
-                     textColumn("contrast", "Contrast", "What is subtracted from what"),
-                     countColumn("n_food_first", "n food first"),
-                     countColumn("n_comparator_first", "n comparator first"),
-                     numberColumn("estimate", "Estimate", "", 2),
-                     numberColumn("se", "SE", "", 2, "Standard error, pooled within sequences"),
-                     numberColumn("ci_low", confidence + " from", "", 2, "Estimate − t · SE"),
-                     numberColumn("ci_high", confidence + " to", "", 2, "Estimate + t · SE"),
-                     numberColumn("t", "t", "", 2, "Estimate / SE"),
-                     numberColumn("df", "df", "", 0, "Subjects − 2"),
-                     pColumn("p", "p", "Two-sided; hypothesis: the effect is 0"),
-                     textColumn("remark", "Remark")};
+    table.columns = {
+        textColumn("analyte", "Analyte"),
+        textColumn("measure", "Measure"),
+        textColumn("unit", "Unit"),
+        textColumn("effect", "Effect"),
+        textColumn("contrast", "Contrast", "What is subtracted from what"),
+        countColumn("n_food_first", "n food first"),
+        countColumn("n_comparator_first", "n comparator first"),
+        numberColumn("estimate", "Estimate", "", 2,
+                     "Food: half the difference between the sequences' mean differences; period: half "
+                     "their sum; carry-over: difference of the sequences' mean sums"),
+        numberColumn("se", "SE", "", 2, "From the variance pooled within sequences",
+                     {"n_food_first", "n_comparator_first"}),
+        numberColumn("ci_low", confidence + " from", "", 2, "Estimate − t(1 − α/2; df) · SE",
+                     {"estimate", "se", "df"}),
+        numberColumn("ci_high", confidence + " to", "", 2, "Estimate + t(1 − α/2; df) · SE",
+                     {"estimate", "se", "df"}),
+        numberColumn("t", "t", "", 2, "Estimate / SE", {"estimate", "se"}),
+        numberColumn("df", "df", "", 0, "n food first + n comparator first − 2",
+                     {"n_food_first", "n_comparator_first"}),
+        pColumn("p", "p", "P(|T| ≥ |t|), two-sided; hypothesis: the effect is 0", {"t", "df"}),
+        textColumn("remark", "Remark")};
     for (const CrossoverFinding& finding : findings.crossovers) {
         for (const Effect& effect : effects) {
             const CrossoverEffect& e = effect.of(finding.result);
             Row row;
             row.key = finding.analyte + "/" + finding.measure + "/" + effect.key;
             row.muted = !e.p;
+            row.about = {finding.analyte, finding.measure, finding.food, ""};
             row.cells = {finding.analyte,
                          measureLabel(finding.measure),
                          finding.unit,
@@ -113,6 +121,7 @@ Table crossoverSubjectsTable(const Study& study, const Findings& findings) {
         const auto begin = [&](const std::string& subject) {
             Row row;
             row.key = finding.analyte + "/" + finding.measure + "/" + subject;
+            row.about = {finding.analyte, finding.measure, "", subject};
             row.cells = {finding.analyte, measureLabel(finding.measure), finding.unit, subject};
             return row;
         };

@@ -40,6 +40,7 @@ Table indexTable(const Study& study, const Findings& findings) {
         const FoodIndex& index = finding.index;
         Row row;
         row.key = finding.analyte + "/" + finding.food;
+        row.about = {finding.analyte, finding.measure, finding.food, ""};
         row.muted = !index.mean;
         row.cells = {finding.analyte,
                      labelOf(study, finding.food),
@@ -75,6 +76,7 @@ Table indexSubjectsTable(const Study& study, const Findings& findings) {
         for (const SubjectIndex& subject : finding.index.subjects) {
             Row row;
             row.key = finding.analyte + "/" + finding.food + "/" + subject.subject;
+            row.about = {finding.analyte, finding.measure, finding.food, subject.subject};
             row.muted = subject.leftOut || !subject.value;
             row.cells = {finding.analyte,
                          labelOf(study, finding.food),

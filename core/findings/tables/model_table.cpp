@@ -12,6 +12,7 @@ namespace {
 Row rowOf(const ModelFinding& model) {
     Row row;
     row.key = model.analyte + "/" + model.measure;
+    row.about = {model.analyte, model.measure, "", ""};
     row.cells = {model.analyte, measureLabel(model.measure), model.unit};
     return row;
 }

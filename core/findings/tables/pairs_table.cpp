@@ -24,6 +24,7 @@ Table pairsTable(const Study& study, const Findings& findings) {
                              const std::string& reason) {
             Row row;
             row.key = name + subject;
+            row.about = {c.analyte, c.measure, c.food, subject};
             row.muted = !reason.empty();
             row.cells = {c.analyte,
                          measureLabel(c.measure),

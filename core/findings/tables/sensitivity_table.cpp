@@ -63,6 +63,7 @@ Table sensitivityTable(const Study& study, const Findings& findings) {
                       std::string{wordFor(way.baseline)} + "/" + plainNumber(way.windowEndMin) +
                       (way.exclusionsApplied ? "" : "/all");
             row.muted = !way.p;
+            row.about = {finding.analyte, way.measure, finding.food, ""};
             row.cells = {finding.analyte,
                          labelOf(study, finding.food),
                          labelOf(study, finding.comparator),

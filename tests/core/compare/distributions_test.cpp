@@ -70,6 +70,55 @@ TEST(Distributions, AgreeWithR) {
     EXPECT_EQ(compared, 64);
 }
 
+// With 2 degrees of freedom the chi-square tail is exp(−x/2), with 4 (1 + x/2)·exp(−x/2), with 1 that of the
+// normal squared.
+TEST(Distributions, ChiSquareInClosedForm) {
+    for (const double x : {0.0, 0.3, 2.0, 11.0, 300.0}) {
+        EXPECT_TRUE(isClose(chiSquareUpperTail(x, 2.0), std::exp(-x / 2.0), {.relative = 1e-12}));
+        EXPECT_TRUE(
+            isClose(chiSquareUpperTail(x, 4.0), (1.0 + x / 2.0) * std::exp(-x / 2.0), {.relative = 1e-12}));
+        EXPECT_TRUE(
+            isClose(chiSquareUpperTail(x, 1.0), 2.0 * *normalUpperTail(std::sqrt(x)), {.relative = 1e-12}));
+    }
+    EXPECT_FALSE(chiSquareUpperTail(-1.0, 2.0) || chiSquareUpperTail(nan, 2.0) ||
+                 chiSquareUpperTail(infinity, 2.0));
+    EXPECT_FALSE(chiSquareUpperTail(1.0, 0.0) || chiSquareUpperTail(1.0, nan));
+    EXPECT_GT(*chiSquareUpperTail(1e300, 2.0), 0.0);
+}
+
+TEST(Distributions, StudentTUpperTail) {
+    for (const double t : {0.2, 2.5, 40.0}) {
+        EXPECT_TRUE(
+            isClose(studentTUpperTail(t, 7.0), *studentTTwoSidedP(t, 7.0) / 2.0, {.relative = 1e-13}));
+        EXPECT_TRUE(
+            isClose(studentTUpperTail(-t, 7.0), 1.0 - *studentTTwoSidedP(t, 7.0) / 2.0, {.relative = 1e-14}));
+    }
+    EXPECT_EQ(studentTUpperTail(0.0, 3.0), 0.5);
+    EXPECT_FALSE(studentTUpperTail(nan, 5.0) || studentTUpperTail(infinity, 5.0) ||
+                 studentTUpperTail(1.0, 0.0));
+}
+
+// Counts of Pascal's triangle; beyond 50 trials by symmetry and by the recursion of the binomial from n − 1
+// to n.
+TEST(Distributions, BinomialLowerTail) {
+    EXPECT_EQ(binomialLowerTail(0, 5, 0.5), 1.0 / 32.0);
+    EXPECT_EQ(binomialLowerTail(2, 5, 0.5), 16.0 / 32.0);
+    EXPECT_EQ(binomialLowerTail(5, 5, 0.5), 1.0);
+    EXPECT_EQ(binomialLowerTail(24, 49, 0.5), 0.5);
+    EXPECT_TRUE(
+        isClose(binomialLowerTail(1, 3, 0.2), 0.8 * 0.8 * 0.8 + 3.0 * 0.2 * 0.64, {.relative = 1e-13}));
+    EXPECT_TRUE(isClose(binomialLowerTail(50, 101, 0.5), 0.5, {.relative = 1e-13}));
+    for (const std::uint64_t k : {3U, 15U, 25U, 40U}) {
+        const double recursion = (*binomialLowerTail(k, 50, 0.5) + *binomialLowerTail(k - 1, 50, 0.5)) / 2.0;
+        EXPECT_TRUE(isClose(binomialLowerTail(k, 51, 0.5), recursion, {.relative = 1e-12})) << k;
+    }
+    EXPECT_EQ(binomialLowerTail(3, 7, 0.0), 1.0);
+    EXPECT_FALSE(binomialLowerTail(0, 0, 0.5) || binomialLowerTail(6, 5, 0.5) ||
+                 binomialLowerTail(1, 5, nan));
+    EXPECT_FALSE(binomialLowerTail(1, 5, 1.5) || binomialLowerTail(1, 5, -0.1));
+    EXPECT_GT(*binomialLowerTail(0, 100'000, 0.5), 0.0);
+}
+
 TEST(Distributions, SignOfTDoesNotMatter) {
     EXPECT_EQ(studentTTwoSidedP(-2.5, 7.0), studentTTwoSidedP(2.5, 7.0));
     EXPECT_EQ(studentTTwoSidedP(0.0, 7.0), 1.0);

@@ -39,8 +39,8 @@ struct Trial {
     }
 
     /// A curve whose peak is 20 + value.
-    void visit(const std::string& subject, const std::string& food, int period, double value) {
-        builder.curve(subject, food, 1, {0, 60, 120}, {0.0, 20.0 + value, 0.0});
+    void visit(const std::string& subject, const std::string& food, int period, double value, int visit = 1) {
+        builder.curve(subject, food, visit, {0, 60, 120}, {0.0, 20.0 + value, 0.0});
         for (std::size_t i = 0; i < 3; ++i) {
             builder.study().draws[builder.study().draws.size() - 1 - i].period = period;
         }
@@ -113,7 +113,8 @@ TEST(CrossoverFindings, TheSameFoodTwiceIsLeftOutWithTheReason) {
     Trial trial;
     trial.both({{5, 3}, {6, 2}}, "active", "placebo");
     trial.both({{2, 6}, {4, 5}}, "placebo", "active");
-    trial.both({{2, 6}}, "active", "active");
+    trial.visit("200", "active", 1, 2);
+    trial.visit("200", "active", 2, 6, 2);
     const Findings findings = run(trial.builder.study());
     ASSERT_EQ(findings.crossovers.size(), 1U);
     ASSERT_EQ(findings.crossovers[0].result.leftOut.size(), 1U);

@@ -149,11 +149,11 @@ TEST(RegisteredPlan, SurvivesStudyJsonWithKeysOfOthers) {
 
 TEST(RegisteredPlan, EntriesThatAreNoneAreRefused) {
     const std::string hash(64, 'a');
-    for (const std::string& entry :
-         {std::string{"{}"}, R"({"plan": {}, "sha256": "abc", "on": "2026-03-02"})",
-          R"({"plan": {}, "sha256": ")" + hash + R"(", "on": "2 March"})",
-          R"({"plan": [], "sha256": ")" + hash + R"(", "on": "2026-03-02"})",
-          R"({"plan": {}, "on": "2026-03-02"})"}) {
+    const std::vector<std::string> bad{"{}", R"({"plan": {}, "sha256": "abc", "on": "2026-03-02"})",
+                                       R"({"plan": {}, "sha256": ")" + hash + R"(", "on": "2 March"})",
+                                       R"({"plan": [], "sha256": ")" + hash + R"(", "on": "2026-03-02"})",
+                                       R"({"plan": {}, "on": "2026-03-02"})"};
+    for (const std::string& entry : bad) {
         EXPECT_FALSE(readJson(withEntry(entry))) << entry;
     }
     EXPECT_TRUE(readJson(withEntry(R"({"plan": {}, "sha256": ")" + hash + R"(", "on": "2026-03-02"})")));

@@ -1,0 +1,41 @@
+#pragma once
+
+#include <QString>
+#include <string>
+#include <vector>
+
+#include "ui/figures/figure.h"
+#include "ui/window/results.h"
+
+namespace aftercurve {
+
+class PlanControls;
+
+/// A figure beside a table, and what its button is called.
+struct StatisticsFigure {
+    std::string_view kind;  ///< key in figureList()
+    QString label;
+};
+
+/// What one tab of the statistics shows: a table, the parts of the plan it hangs on, figures of the row that
+/// is chosen, and a second table with the values behind that row.
+struct StatisticsView {
+    QString name;         ///< "model": of the tab and its widgets
+    QString title;        ///< of the tab
+    std::string table;    ///< key in tableList()
+    std::string detail;   ///< likewise; its rows whose keys begin with the chosen row's. Empty: none
+    QString detailTitle;  ///< over it
+    std::vector<StatisticsFigure> figures;
+    QString emptyTitle;  ///< where the table has no row; its own words stand under it
+    void (*addControls)(PlanControls& controls) = nullptr;  ///< null: no choice
+    /// Words about the chosen row; null: the table's own notes.
+    std::string (*sentence)(const Results& results, std::size_t row) = nullptr;
+    /// How much of the chosen row's key the rows of `detail` share: all of it and "/" (0), or its first
+    /// parts.
+    std::string (*detailPrefix)(const Row& row) = nullptr;
+};
+
+/// The tabs in their order. A new one is one entry there.
+std::vector<StatisticsView> statisticsViews();
+
+}  // namespace aftercurve

@@ -1,0 +1,80 @@
+#include "ui/window/statistics/working_panel.h"
+
+#include <QClipboard>
+#include <QGuiApplication>
+#include <QHBoxLayout>
+#include <QItemSelectionModel>
+#include <QLabel>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QVBoxLayout>
+#include <algorithm>
+
+#include "core/findings/explain.h"
+#include "ui/models/text.h"
+#include "ui/window/pages/page.h"
+#include "ui/window/result_view.h"
+
+namespace aftercurve {
+
+WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
+    : QWidget(parent), words_(new QPlainTextEdit(this)), copy_(new QPushButton(tr("Copy"), this)) {
+    const int em = fontMetrics().height();
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, em / 3, 0, 0);
+    auto* head = new QHBoxLayout;
+    head->addWidget(heading(tr("How this number came about"), this));
+    head->addStretch(1);
+    head->addWidget(copy_);
+    column->addLayout(head);
+    column->addWidget(words_, 1);
+    words_->setObjectName(name + QStringLiteral(".working"));
+    words_->setAccessibleName(tr("How the chosen number came about"));
+    words_->setReadOnly(true);
+    words_->setPlaceholderText(tr("Choose a number in the table."));
+    copy_->setObjectName(name + QStringLiteral(".copyWorking"));
+    copy_->setAccessibleName(tr("Copy how the number came about"));
+    copy_->setEnabled(false);
+    connect(copy_, &QPushButton::clicked, this, [this] { QGuiApplication::clipboard()->setText(text()); });
+}
+
+QString WorkingPanel::text() const {
+    return words_->toPlainText();
+}
+
+void WorkingPanel::follow(ResultView* view) {
+    connect(view->selectionModel(), &QItemSelectionModel::currentChanged, this, [this, view] {
+        followed_ = view;
+        showCell(view);
+    });
+}
+
+void WorkingPanel::showResults(std::shared_ptr<const Results> results) {
+    results_ = std::move(results);
+    if (followed_ != nullptr) {
+        showCell(followed_);
+    }
+}
+
+void WorkingPanel::showCell(const ResultView* view) {
+    const auto results = results_;
+    const int row = view->currentTableRow();
+    const Table* table = view->table();
+    const auto column = static_cast<std::size_t>(std::max(0, view->currentIndex().column()));
+    if (!results || table == nullptr || row < 0 || static_cast<std::size_t>(row) >= table->rows.size() ||
+        table->columns[column].kind == ColumnKind::text) {
+        words_->clear();
+        copy_->setEnabled(false);
+        return;
+    }
+    std::vector<std::shared_ptr<const Table>> kept;
+    const std::string text =
+        workingOf(*table, static_cast<std::size_t>(row), column, [&](std::string_view key) {
+            kept.push_back(results->table(key));
+            return kept.back().get();
+        });
+    words_->setPlainText(shown(text));
+    copy_->setEnabled(true);
+}
+
+}  // namespace aftercurve
