@@ -237,10 +237,20 @@ def excluded(g):
     return study
 
 
+def margins(g):
+    plan = {"equivalence_difference_low": -30, "equivalence_difference_high": 25, "equivalence_ratio_low": 0.8,
+            "equivalence_ratio_high": 1.25, "non_inferiority_margin": 20, "better": "lower", "trim": 0.1,
+            "seed": 18446744073709551557, "resamples": 2000}
+    yield plain(g, "margins", 14, plan)
+    # A comparator near 0: ratios without bounds, values without a logarithm.
+    yield plain(g, "margins-of-nothing", 8, {**plan, "measure": "area_net_incremental", "better": "higher", "resamples": 0,
+                                             "alpha": 0.2}, height=0.3, scatter=0.5)
+
+
 def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
-    studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g),
+    studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g),
                plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]})]
     for study in studies:
         study.write(folder)

@@ -189,12 +189,15 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("exclusions", std::to_string(findings.exclusionCount));
     add("resamples", std::to_string(plan.resamples));
     add("seed", std::to_string(plan.seed));
+    // By 32-bit words: a program that keeps numbers as doubles cannot hold all 64 bits.
+    add("seed_low", std::to_string(plan.seed & 0xFFFFFFFFU));
+    add("seed_high", std::to_string(plan.seed >> 32U));
     add("model_df", wordFor(plan.inference.modelDf));
     add("model_multiplicity", wordFor(plan.inference.modelMultiplicity));
     add("model_family", wordFor(plan.inference.modelFamily));
     add("carry_over", yesNo(plan.inference.carryOver));
     add("trim", plainNumber(plan.inference.trim));
-    const Margins& margins = plan.inference.margins;
+    const auto& margins = plan.inference.margins;
     add("margin_analyte_no", margins.analyte.empty() ? (study.analytes.empty() ? "" : "1")
                                                      : numberOf(findAnalyte(study, margins.analyte)));
     add("margin_difference_low", orNothing(margins.differenceLow));

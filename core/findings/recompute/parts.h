@@ -66,6 +66,8 @@ void addComparisons(ReportedRows& rows, const StudyNumbers& numbers, const Findi
 void addCrossovers(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addIndex(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.

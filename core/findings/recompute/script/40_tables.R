@@ -55,6 +55,9 @@ putComparisons <- function(table, counted, suffix) {
             adjusted <- adjustedP(vapply(tests, function(t) t[["p"]], 0), planned("multiplicity"))
             for (k in seq_along(others)) {
                 putComparison(pairs[[k]], tests[[k]], adjusted[k], suffix, a, measure, others[k])
+                if (suffix == "") {
+                    putCompanions(pairs[[k]], tests[[k]], a, measure, others[k])
+                }
             }
         }
     }
