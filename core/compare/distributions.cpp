@@ -89,6 +89,19 @@ std::optional<double> studentTUpperQuantile(double upperTail, double df) {
     return finite(quantile(complement(StudentT(df), upperTail)));
 }
 
+std::optional<double> absTUpperTail(double t, double df) {
+    if (df != std::numeric_limits<double>::infinity()) {
+        return studentTTwoSidedP(t, df);
+    }
+    const auto p = normalUpperTail(std::abs(t));
+    return p ? probability(2.0 * *p) : std::nullopt;
+}
+
+std::optional<double> absTUpperQuantile(double p, double df) {
+    return df == std::numeric_limits<double>::infinity() ? normalUpperQuantile(0.5 * p)
+                                                         : studentTUpperQuantile(0.5 * p, df);
+}
+
 std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf) {
     if (!std::isfinite(f) || f < 0.0 || !isDf(numeratorDf) || !isDf(denominatorDf)) {
         return std::nullopt;

@@ -18,6 +18,12 @@ std::optional<double> studentTUpperTail(double t, double df);
 /// The t with P(T > t) = upperTail. 0 < upperTail < 1, df > 0.
 std::optional<double> studentTUpperQuantile(double upperTail, double df);
 
+/// P(|T| ≥ |t|), also where df is infinite (the normal).
+std::optional<double> absTUpperTail(double t, double df);
+
+/// The t with P(|T| ≥ t) = p for Student's t, or for the normal where df is infinite. 0 < p < 1, df > 0.
+std::optional<double> absTUpperQuantile(double p, double df);
+
 /// P(F > f) for Fisher's F. f finite and ≥ 0, both df > 0 (need not be whole).
 std::optional<double> fUpperTail(double f, double numeratorDf, double denominatorDf);
 

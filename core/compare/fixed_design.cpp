@@ -1,7 +1,6 @@
 #include "core/compare/fixed_design.h"
 
 #include <Eigen/Eigenvalues>
-#include <Eigen/LU>
 #include <cmath>
 
 namespace aftercurve {
@@ -58,13 +57,18 @@ std::vector<FixedDesign::Term> termsOf(const MixedModelData& data) {
     return terms;
 }
 
+double entry(const MixedModelData& data, const MixedModelRow& row, const FixedDesign::Term& term) {
+    if (!term.factor || row.levels[*term.factor] == term.level) {
+        return 1.0;
+    }
+    return data.factors[*term.factor].mayBeAbsent && row.levels[*term.factor] == 0 ? -1.0 : 0.0;
+}
+
 Eigen::MatrixXd columnsOf(const MixedModelData& data, std::span<const FixedDesign::Term> terms) {
     Eigen::MatrixXd columns(at(data.rows.size()), at(terms.size()));
     for (std::size_t i = 0; i < data.rows.size(); ++i) {
         for (std::size_t j = 0; j < terms.size(); ++j) {
-            const FixedDesign::Term& term = terms[j];
-            columns(at(i), at(j)) =
-                !term.factor || data.rows[i].levels[*term.factor] == term.level ? 1.0 : 0.0;
+            columns(at(i), at(j)) = entry(data, data.rows[i], terms[j]);
         }
     }
     return columns;
@@ -142,7 +146,8 @@ FixedDesign fixedDesign(const MixedModelData& data, std::size_t subjects) {
     splitWithin(design);
     design.subjectSum = sumBySubject(design.basis, design.subject, at(subjects));
     design.termsInBasis = design.basis.transpose() * columns;
-    design.logDetKept = keptInBasis(design).partialPivLu().matrixLU().diagonal().array().abs().log().sum();
+    design.keptTransposed.compute(keptInBasis(design).transpose());
+    design.logDetKept = design.keptTransposed.matrixLU().diagonal().array().abs().log().sum();
     return design;
 }
 
@@ -151,8 +156,7 @@ std::optional<Eigen::VectorXd> inBasis(const FixedDesign& design, const Eigen::V
     for (std::size_t j = 0; j < design.kept.size(); ++j) {
         keptPart[at(j)] = function[at(design.kept[j])];
     }
-    const Eigen::MatrixXd kept = keptInBasis(design);
-    const Eigen::VectorXd k = kept.transpose().partialPivLu().solve(keptPart);
+    const Eigen::VectorXd k = design.keptTransposed.solve(keptPart);
     for (const std::size_t j : design.dropped) {
         const double implied = design.termsInBasis.col(at(j)).dot(k);
         if (std::abs(implied - function[at(j)]) > rankTolerance) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <Eigen/LU>
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -13,9 +14,10 @@ namespace aftercurve {
 
 /// The fixed part of a mixed model in a basis that suits the numbers. Internal to core/compare.
 /// The columns a person thinks of ("terms") are the intercept and, for each factor, one indicator for each
-/// level after the first (treatment coding). They are taken in that order; one that the earlier ones explain
-/// (what is left of it is below 1e-7 of its length) is dropped and named. The columns of `basis` are
-/// orthonormal and span the rest. They are turned so that those constant within every subject come first;
+/// level after the first (treatment coding; for a factor that may be absent 1 at the level, −1 at the first
+/// one and 0 elsewhere, so that its effects sum to 0). They are taken in that order; one that the earlier
+/// ones explain (what is left of it is below 1e-7 of its length) is dropped and named. The columns of `basis`
+/// are orthonormal and span the rest. They are turned so that those constant within every subject come first;
 /// their part within subjects is exactly 0.
 struct FixedDesign {
     struct Term {
@@ -32,8 +34,9 @@ struct FixedDesign {
     Eigen::MatrixXd subjectSum;        ///< subjects × rank: basis summed over the rows of a subject
     Eigen::VectorXd rowsOfSubject;     ///< n of each subject
     std::vector<std::size_t> subject;  ///< of each row
-    double logDetKept = 0.0;           ///< log |det| of the kept columns in the basis
-    std::size_t withinRank = 0;        ///< columns of `basis` that vary within subjects
+    Eigen::PartialPivLU<Eigen::MatrixXd> keptTransposed;  ///< of the kept columns in the basis, transposed
+    double logDetKept = 0.0;                              ///< log |det| of the kept columns in the basis
+    std::size_t withinRank = 0;                           ///< columns of `basis` that vary within subjects
 
     std::size_t rank() const { return static_cast<std::size_t>(basis.cols()); }
 };

@@ -1,11 +1,13 @@
 #include "core/compare/mixed_model.h"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <limits>
 #include <map>
 #include <numbers>
+#include <numeric>
 
 #include "core/compare/contrast_tests.h"
 #include "core/compare/distributions.h"
@@ -43,7 +45,9 @@ void keepUsedLevels(MixedModelData& data, std::size_t factor) {
     std::vector<std::string>& names = data.factors[factor].levels;
     std::vector<bool> used(names.size());
     for (const MixedModelRow& row : data.rows) {
-        used[row.levels[factor]] = true;
+        if (row.levels[factor] != noLevel) {
+            used[row.levels[factor]] = true;
+        }
     }
     std::vector<std::size_t> position(names.size());
     std::vector<std::string> kept;
@@ -55,7 +59,9 @@ void keepUsedLevels(MixedModelData& data, std::size_t factor) {
     }
     names = std::move(kept);
     for (MixedModelRow& row : data.rows) {
-        row.levels[factor] = position[row.levels[factor]];
+        if (row.levels[factor] != noLevel) {
+            row.levels[factor] = position[row.levels[factor]];
+        }
     }
 }
 
@@ -116,7 +122,7 @@ std::string whyNoFit(const Prepared& p, const FixedDesign& design) {
 }
 
 /// Adds a mean of `level` of the first factor, times `sign`, to a function of the terms' coefficients. The
-/// other factors' levels have equal weight.
+/// other factors' levels have equal weight; effects that sum to 0 drop out.
 void addMean(const Prepared& p, const FixedDesign& design, std::size_t level, double sign,
              VectorXd& function) {
     for (std::size_t j = 0; j < design.terms.size(); ++j) {
@@ -125,7 +131,7 @@ void addMean(const Prepared& p, const FixedDesign& design, std::size_t level, do
             function[at(j)] += sign;
         } else if (*term.factor == 0) {
             function[at(j)] += term.level == level ? sign : 0.0;
-        } else {
+        } else if (!p.data.factors[*term.factor].mayBeAbsent) {
             function[at(j)] += sign / static_cast<double>(p.data.factors[*term.factor].levels.size());
         }
     }
@@ -203,9 +209,10 @@ ModelTerm termOf(const Prepared& p, const FixedDesign& design, const RemlFit& fi
     const Eigen::MatrixXd contrasts = typeThree(design, factor);
     term.numeratorDf = static_cast<std::size_t>(contrasts.rows());
     if (term.numeratorDf == 0) {
-        term.absentBecause = p.data.factors[factor].levels.size() < 2
-                                 ? "it has one level"
-                                 : "the other factors leave nothing of it to test";
+        const std::size_t levels = p.data.factors[factor].levels.size();
+        term.absentBecause = levels == 0   ? "no row has a level of it"
+                             : levels == 1 ? "it has one level"
+                                           : "the other factors leave nothing of it to test";
         return term;
     }
     const ContrastF test = contrastF(fit, inference, contrasts);
@@ -219,6 +226,25 @@ ModelTerm termOf(const Prepared& p, const FixedDesign& design, const RemlFit& fi
     return term;
 }
 
+/// Unit vector of a function for correlations: Lᵀk/|Lᵀk|, covariance = LLᵀ.
+std::vector<double> directionOf(const FixedDesign& design, const Eigen::LLT<Eigen::MatrixXd>& cholesky,
+                                const VectorXd& function) {
+    const auto k = inBasis(design, function);
+    if (!k || cholesky.info() != Eigen::Success) {
+        return {};
+    }
+    const VectorXd turned = cholesky.matrixU() * *k;
+    const double length = turned.norm();
+    if (!(length > 0.0)) {
+        return {};
+    }
+    std::vector<double> direction;
+    for (const double x : turned) {
+        direction.push_back(x / length);
+    }
+    return direction;
+}
+
 void addMeans(const Prepared& p, const FixedDesign& design, const RemlFit& fit,
               const ContrastInference& inference, const MixedModelOptions& options, MixedModel& model) {
     const auto terms = at(design.terms.size());
@@ -229,6 +255,7 @@ void addMeans(const Prepared& p, const FixedDesign& design, const RemlFit& fit,
         model.means.push_back(
             {p.originalLevel[l], e.estimate, e.se, e.df, e.ciLow, e.ciHigh, std::move(e.absentBecause)});
     }
+    const Eigen::LLT<Eigen::MatrixXd> cholesky(inference.covariance);
     for (const LevelPair& pair : pairsOf(p.originalLevel, options.comparator)) {
         VectorXd function = VectorXd::Zero(terms);
         addMean(p, design, pair.level, 1.0, function);
@@ -236,6 +263,7 @@ void addMeans(const Prepared& p, const FixedDesign& design, const RemlFit& fit,
         Estimated e = estimated(design, fit, inference, function, p.exponent, options.alpha);
         model.differences.push_back({p.originalLevel[pair.level], p.originalLevel[pair.minus], e.estimate,
                                      e.se, e.df, e.t, e.p, e.ciLow, e.ciHigh, std::move(e.absentBecause)});
+        model.differenceDirections.push_back(directionOf(design, cholesky, function));
     }
 }
 
@@ -296,6 +324,28 @@ MixedModel mixedModel(const MixedModelData& data, const MixedModelOptions& optio
     }
     addMeans(p, design, fit, *inference, options, model);
     return model;
+}
+
+std::optional<double> differenceCorrelation(const MixedModel& model, std::size_t first, std::size_t second) {
+    const std::vector<double>& a = model.differenceDirections[first];
+    const std::vector<double>& b = model.differenceDirections[second];
+    if (a.empty() || b.empty()) {
+        return std::nullopt;
+    }
+    return std::clamp(std::inner_product(a.begin(), a.end(), b.begin(), 0.0), -1.0, 1.0);
+}
+
+std::string_view wordFor(DfMethod method) {
+    return method == DfMethod::satterthwaite ? "satterthwaite" : "kenward-roger";
+}
+
+std::optional<DfMethod> dfMethodFrom(std::string_view word) {
+    for (const DfMethod method : {DfMethod::satterthwaite, DfMethod::kenwardRoger}) {
+        if (word == wordFor(method)) {
+            return method;
+        }
+    }
+    return std::nullopt;
 }
 
 }  // namespace aftercurve

@@ -3,31 +3,44 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace aftercurve {
 
-/// A fixed factor: "food" with the ids of the foods, "period", "sequence".
+/// A fixed factor: "food" with the ids of the foods, "period", "sequence", "carry-over".
 struct ModelFactor {
     std::string name;
     std::vector<std::string> levels;
+    /// A row may have `noLevel` of it: carry-over in a first period. Its effects then sum to 0 over the
+    /// levels used, and a row without a level has none of them, so that the means of the first factor are
+    /// those with nothing carried over (equally: the average over what may be carried over) and stay
+    /// estimable.
+    bool mayBeAbsent = false;
 };
+
+/// Level of a row in a factor that may be absent.
+inline constexpr std::size_t noLevel = static_cast<std::size_t>(-1);
 
 /// One value with its subject and its level of each factor.
 struct MixedModelRow {
     std::size_t subject = 0;
-    std::vector<std::size_t> levels;  ///< by factor: index into its levels
+    std::vector<std::size_t> levels;  ///< by factor: index into its levels, or noLevel
     double value = 0.0;
 };
 
 /// Rows in any order; a missing cell has no row, a replicate is one more row. Subjects may be numbered with
 /// gaps, levels may be unused (such a level has no mean).
 struct MixedModelData {
-    std::vector<ModelFactor> factors;  ///< the first one's means and differences are reported
+    std::vector<ModelFactor> factors;  ///< the first one's means and differences are reported; never absent
     std::vector<MixedModelRow> rows;
 };
 
 enum class DfMethod { satterthwaite, kenwardRoger };
+
+/// "satterthwaite", "kenward-roger".
+std::string_view wordFor(DfMethod method);
+std::optional<DfMethod> dfMethodFrom(std::string_view word);
 
 struct MixedModelOptions {
     double alpha = 0.05;  ///< intervals have confidence 1 − alpha
@@ -79,14 +92,15 @@ struct ModelDifference {
 /// fit is that of an ordinary linear model.
 ///
 /// Means: estimated marginal means of the first factor, over the other factors with equal weight to each
-/// level used. Differences: with a comparator, first each level − comparator, then the other pairs, later
-/// level − earlier. Terms: F of the factor given all others (type III). Functions that the data cannot
-/// determine (an incomplete design) are absent with the reason.
+/// level used (a factor that may be absent adds nothing). Differences: with a comparator, first each level −
+/// comparator, then the other pairs, later level − earlier. Terms: F of the factor given all others (type
+/// III). Functions that the data cannot determine (an incomplete design) are absent with the reason.
 ///
 /// Degrees of freedom. `satterthwaite`: SE from the estimated covariance of β; df = 2 var²/(gᵀ A g), g the
 /// gradient of the variance of the function in (σ², σ²u), A twice the inverse of the observed Hessian of
 /// −2 log L; F with more than one contrast by the eigenvectors of their covariance and the moment rule of Fai
-/// & Cornelius, as R's lmerTest does, with treatment coding by the first level. At the boundary df = n −
+/// & Cornelius, as R's lmerTest does, with treatment coding by the first level (a factor that may be absent:
+/// each later level against the first). At the boundary df = n −
 /// rank. `kenwardRoger`: covariance of β adjusted for small samples, df and scale of F matched to two
 /// moments, from the expected information, as R's pbkrtest does (at the boundary too).
 ///
@@ -113,9 +127,15 @@ struct MixedModel {
     std::vector<ModelMean> means;
     std::vector<ModelDifference> differences;
     std::string absentBecause;
+    /// By difference: a unit vector; the product of two is the correlation of the differences (from the same
+    /// covariance as the SE). Empty where the difference is absent.
+    std::vector<std::vector<double>> differenceDirections;
 };
 
 /// 0 < alpha < 1; at least one factor; each row has one level of each factor, in range.
 MixedModel mixedModel(const MixedModelData& data, const MixedModelOptions& options);
+
+/// Correlation of two differences, by their positions; nothing where one is absent.
+std::optional<double> differenceCorrelation(const MixedModel& model, std::size_t first, std::size_t second);
 
 }  // namespace aftercurve

@@ -106,7 +106,7 @@ Result<Change> change(Study& study, const SetPlan& set) {
                                "choose a measure or a food of the lists");
         }
     }
-    const Margins& margins = plan.inference.margins;
+    const MarginPlan& margins = plan.inference.margins;
     if (std::string fault = faultOfJsonText(margins.analyte); !fault.empty()) {
         return cellProblem("plan", "plan: " + fault, "name an analyte of the study");
     }

@@ -25,24 +25,24 @@ InferencePlan inferencePlanFrom(const JsonObject& object) {
              {ModelMultiplicity::asComparisons, ModelMultiplicity::none, ModelMultiplicity::holm,
               ModelMultiplicity::hochberg, ModelMultiplicity::benjaminiHochberg, ModelMultiplicity::tukey,
               ModelMultiplicity::dunnett});
-    readRule(object, "model_family", plan.modelFamily, modelFamilyFrom,
-             {ModelFamily::comparator, ModelFamily::allPairs});
+    readRule(object, "model_family", plan.modelFamily, differenceFamilyFrom,
+             {DifferenceFamily::comparator, DifferenceFamily::allPairs});
     assign(plan.carryOver, object.boolean("carry_over"));
-    readRule(object, "time_course", plan.timeCourse, curveCovarianceFrom,
-             {CurveCovariance::none, CurveCovariance::independent, CurveCovariance::ar1,
-              CurveCovariance::unstructured});
+    readRule(object, "time_course", plan.timeCourse, timeCourseModelFrom,
+             {TimeCourseModel::none, TimeCourseModel::independent, TimeCourseModel::ar1,
+              TimeCourseModel::unstructured});
     readRule(object, "time_course_value", plan.timeCourseValue, curveValueFrom,
              {CurveValue::increment, CurveValue::concentration});
     assign(plan.trim, object.number("trim"));
-    Margins& margins = plan.margins;
+    MarginPlan& margins = plan.margins;
     assign(margins.analyte, object.text("equivalence_analyte"));
     margins.differenceLow = object.number("equivalence_difference_low");
     margins.differenceHigh = object.number("equivalence_difference_high");
     margins.ratioLow = object.number("equivalence_ratio_low");
     margins.ratioHigh = object.number("equivalence_ratio_high");
     margins.nonInferiority = object.number("non_inferiority_margin");
-    readRule(object, "better", margins.better, betterDirectionFrom,
-             {BetterDirection::lower, BetterDirection::higher});
+    readRule(object, "better", margins.better, betterValueFrom,
+             {BetterValue::lower, BetterValue::higher});
     assign(plan.sensitivity, object.boolean("sensitivity"));
     assign(plan.sensitivityWindowsMin, object.numbers("sensitivity_windows_min"));
     return plan;
@@ -56,7 +56,7 @@ void putInferencePlan(const InferencePlan& plan, Json& object) {
     object["time_course"] = std::string{wordFor(plan.timeCourse)};
     object["time_course_value"] = std::string{wordFor(plan.timeCourseValue)};
     object["trim"] = numberJson(plan.trim);
-    const Margins& margins = plan.margins;
+    const MarginPlan& margins = plan.margins;
     if (margins.analyte.empty()) {
         object.erase("equivalence_analyte");
     } else {

@@ -186,6 +186,14 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.comparisons));
+    auto companions = companionsOf(study, findings.plan, findings.curves, findings.comparisons,
+                                   [&progress](double part, std::string_view stage) {
+                                       return !progress || progress(0.85 + 0.1 * part, stage);
+                                   });
+    if (!companions) {
+        return cancelled();
+    }
+    findings.companions = std::move(*companions);
     findings.models = modelFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.models));
     findings.crossovers = crossoverFindings(study, findings.plan, findings.curves);

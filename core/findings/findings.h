@@ -13,6 +13,7 @@
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
 #include "core/curve/window.h"
+#include "core/findings/companions.h"
 #include "core/findings/crossover_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
@@ -145,7 +146,8 @@ struct Findings {
     std::vector<MeanCurve> meanCurves;
     std::vector<FoodSummary> summaries;
     std::vector<ComparisonFinding> comparisons;
-    std::vector<ModelFinding> models;          ///< by analyte and measure
+    std::vector<ModelFinding> models;  ///< by analyte and measure
+    Companions companions;
     std::vector<CrossoverFinding> crossovers;  ///< by analyte and measure
     std::vector<IndexFinding> index;
     std::vector<SensitivityFinding> sensitivity;  ///< by analyte and food

@@ -8,6 +8,7 @@
 #include "core/curve/measures.h"
 #include "core/files/plan_json.h"
 #include "core/findings/json/json_parts.h"
+#include "core/findings/tables/builders.h"
 
 namespace aftercurve {
 
@@ -236,6 +237,12 @@ std::string resultsJson(const Findings& findings) {
     json["comparisons"] = arrayOf(findings.comparisons, comparisonJson);
     json["models"] = arrayOf(findings.models, modelJson);
     json["index"] = arrayOf(findings.index, indexJson);
+    // Built without the study, so that foods stand by id and not by label.
+    const Study nameless;
+    json["companions"] = tableRowsJson(companionsTable(nameless, findings));
+    json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
+    json["margins"] = tableRowsJson(marginsTable(nameless, findings));
+    json["influence"] = tableRowsJson(influenceTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

@@ -23,16 +23,16 @@ constexpr Words<ModelMultiplicity, 7> modelWords{
      {ModelMultiplicity::benjaminiHochberg, "benjamini-hochberg"},
      {ModelMultiplicity::tukey, "tukey"},
      {ModelMultiplicity::dunnett, "dunnett"}}};
-constexpr Words<ModelFamily, 2> familyWords{
-    {{ModelFamily::comparator, "comparator"}, {ModelFamily::allPairs, "all-pairs"}}};
-constexpr Words<CurveCovariance, 4> covarianceWords{{{CurveCovariance::none, "none"},
-                                                     {CurveCovariance::independent, "independent"},
-                                                     {CurveCovariance::ar1, "ar1"},
-                                                     {CurveCovariance::unstructured, "unstructured"}}};
+constexpr Words<DifferenceFamily, 2> familyWords{
+    {{DifferenceFamily::comparator, "comparator"}, {DifferenceFamily::allPairs, "all-pairs"}}};
+constexpr Words<TimeCourseModel, 4> covarianceWords{{{TimeCourseModel::none, "none"},
+                                                     {TimeCourseModel::independent, "independent"},
+                                                     {TimeCourseModel::ar1, "ar1"},
+                                                     {TimeCourseModel::unstructured, "unstructured"}}};
 constexpr Words<CurveValue, 2> valueWords{
     {{CurveValue::increment, "increment"}, {CurveValue::concentration, "concentration"}}};
-constexpr Words<BetterDirection, 2> betterWords{
-    {{BetterDirection::lower, "lower"}, {BetterDirection::higher, "higher"}}};
+constexpr Words<BetterValue, 2> betterWords{
+    {{BetterValue::lower, "lower"}, {BetterValue::higher, "higher"}}};
 
 void checkMargin(std::vector<PlanFault>& faults, const char* key, const std::optional<double>& margin,
                  double above, double below, const char* wanted) {
@@ -41,7 +41,7 @@ void checkMargin(std::vector<PlanFault>& faults, const char* key, const std::opt
     }
 }
 
-void checkMargins(std::vector<PlanFault>& faults, const Margins& margins) {
+void checkMargins(std::vector<PlanFault>& faults, const MarginPlan& margins) {
     constexpr double most = 1e9;
     checkMargin(faults, "equivalence_difference_low", margins.differenceLow, -most, 0.0,
                 "give a number below 0, in the unit of the measure");
@@ -68,16 +68,16 @@ std::string_view wordFor(ModelDf rule) {
 std::string_view wordFor(ModelMultiplicity rule) {
     return wordIn(modelWords, rule);
 }
-std::string_view wordFor(ModelFamily rule) {
+std::string_view wordFor(DifferenceFamily rule) {
     return wordIn(familyWords, rule);
 }
-std::string_view wordFor(CurveCovariance rule) {
+std::string_view wordFor(TimeCourseModel rule) {
     return wordIn(covarianceWords, rule);
 }
 std::string_view wordFor(CurveValue rule) {
     return wordIn(valueWords, rule);
 }
-std::string_view wordFor(BetterDirection rule) {
+std::string_view wordFor(BetterValue rule) {
     return wordIn(betterWords, rule);
 }
 
@@ -87,16 +87,16 @@ std::optional<ModelDf> modelDfFrom(std::string_view word) {
 std::optional<ModelMultiplicity> modelMultiplicityFrom(std::string_view word) {
     return valueIn(modelWords, word);
 }
-std::optional<ModelFamily> modelFamilyFrom(std::string_view word) {
+std::optional<DifferenceFamily> differenceFamilyFrom(std::string_view word) {
     return valueIn(familyWords, word);
 }
-std::optional<CurveCovariance> curveCovarianceFrom(std::string_view word) {
+std::optional<TimeCourseModel> timeCourseModelFrom(std::string_view word) {
     return valueIn(covarianceWords, word);
 }
 std::optional<CurveValue> curveValueFrom(std::string_view word) {
     return valueIn(valueWords, word);
 }
-std::optional<BetterDirection> betterDirectionFrom(std::string_view word) {
+std::optional<BetterValue> betterValueFrom(std::string_view word) {
     return valueIn(betterWords, word);
 }
 

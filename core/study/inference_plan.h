@@ -23,10 +23,10 @@ enum class ModelMultiplicity {
 };
 
 /// Which differences of the mixed model are one family.
-enum class ModelFamily { comparator, allPairs };
+enum class DifferenceFamily { comparator, allPairs };
 
 /// Covariance of the values of one curve in the time course model; none: no such model.
-enum class CurveCovariance { none, independent, ar1, unstructured };
+enum class TimeCourseModel { none, independent, ar1, unstructured };
 
 /// What the time course model reads at each time.
 enum class CurveValue {
@@ -35,32 +35,32 @@ enum class CurveValue {
 };
 
 /// Which way a measure gets better, for the margin that a food must not exceed.
-enum class BetterDirection { lower, higher };
+enum class BetterValue { lower, higher };
 
-/// Margins within which two foods count as equivalent, for the main measure of one analyte. They come from
+/// MarginPlan within which two foods count as equivalent, for the main measure of one analyte. They come from
 /// the protocol: what is too small to matter, said before the values are seen.
-struct Margins {
+struct MarginPlan {
     std::string analyte;                   ///< id; empty: the first of the study
     std::optional<double> differenceLow;   ///< food − comparator, unit of the main measure; below 0
     std::optional<double> differenceHigh;  ///< above 0
     std::optional<double> ratioLow;        ///< food / comparator; in (0, 1)
     std::optional<double> ratioHigh;       ///< above 1
     std::optional<double> nonInferiority;  ///< largest change for the worse, unit of the measure; above 0
-    BetterDirection better = BetterDirection::lower;
+    BetterValue better = BetterValue::lower;
 
-    bool operator==(const Margins&) const = default;
+    bool operator==(const MarginPlan&) const = default;
 };
 
 /// Choices of the statistics beyond the paired comparison.
 struct InferencePlan {
     ModelDf modelDf = ModelDf::satterthwaite;
     ModelMultiplicity modelMultiplicity = ModelMultiplicity::asComparisons;
-    ModelFamily modelFamily = ModelFamily::comparator;  ///< tukey and dunnett bring their own
+    DifferenceFamily modelFamily = DifferenceFamily::comparator;  ///< tukey and dunnett bring their own
     bool carryOver = false;                             ///< first-order carry-over in the mixed model
-    CurveCovariance timeCourse = CurveCovariance::ar1;
+    TimeCourseModel timeCourse = TimeCourseModel::ar1;
     CurveValue timeCourseValue = CurveValue::increment;
     double trim = 0.2;  ///< share left off each end by the trimmed mean; in [0, 0.5)
-    Margins margins;
+    MarginPlan margins;
     bool sensitivity = true;                                        ///< the grid of other choices
     std::vector<double> sensitivityWindowsMin{60.0, 120.0, 180.0};  ///< tried beside the plan's own window
 
@@ -72,18 +72,18 @@ struct InferencePlan {
 /// "unstructured"; "increment", "concentration"; "lower", "higher".
 std::string_view wordFor(ModelDf rule);
 std::string_view wordFor(ModelMultiplicity rule);
-std::string_view wordFor(ModelFamily rule);
-std::string_view wordFor(CurveCovariance rule);
+std::string_view wordFor(DifferenceFamily rule);
+std::string_view wordFor(TimeCourseModel rule);
 std::string_view wordFor(CurveValue rule);
-std::string_view wordFor(BetterDirection rule);
+std::string_view wordFor(BetterValue rule);
 
 /// The reverse; nothing where the word is not one of them.
 std::optional<ModelDf> modelDfFrom(std::string_view word);
 std::optional<ModelMultiplicity> modelMultiplicityFrom(std::string_view word);
-std::optional<ModelFamily> modelFamilyFrom(std::string_view word);
-std::optional<CurveCovariance> curveCovarianceFrom(std::string_view word);
+std::optional<DifferenceFamily> differenceFamilyFrom(std::string_view word);
+std::optional<TimeCourseModel> timeCourseModelFrom(std::string_view word);
 std::optional<CurveValue> curveValueFrom(std::string_view word);
-std::optional<BetterDirection> betterDirectionFrom(std::string_view word);
+std::optional<BetterValue> betterValueFrom(std::string_view word);
 
 /// What is wrong with them by themselves: the plan's key, what, and the remedy. Empty: nothing.
 struct PlanFault {

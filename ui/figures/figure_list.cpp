@@ -9,6 +9,9 @@
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/index_values.h"
+#include "ui/figures/influence_rows.h"
+#include "ui/figures/margin_rows.h"
+#include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/sensitivity_rows.h"
 
 namespace aftercurve {
@@ -19,6 +22,10 @@ std::span<const FigureKind> figureList() {
                                  curvesIncrementFigure(),
                                  comparisonPairedFigure(),
                                  comparisonEstimatesFigure(),
+                                 marginDifferencesFigure(),
+                                 marginRatiosFigure(),
+                                 influenceFigure(),
+                                 normalQuantilesFigure(),
                                  sensitivityFigure(),
                                  indexFigure()};
     return list;

@@ -5,6 +5,7 @@
 
 #include "core/files/json_text.h"
 #include "core/findings/findings.h"
+#include "core/findings/table.h"
 
 namespace aftercurve {
 
@@ -27,6 +28,8 @@ Json arrayOf(const Things& things, Write write) {
 
 /// The entries of results.json beyond those of its first version (docs/formats.md); one file each in this
 /// folder.
+/// The rows of a table as objects, a key a column, with the ids of what a row is about in place of labels.
+Json tableRowsJson(const Table& table);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);

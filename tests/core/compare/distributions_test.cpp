@@ -124,6 +124,13 @@ TEST(Distributions, SignOfTDoesNotMatter) {
     EXPECT_EQ(studentTTwoSidedP(0.0, 7.0), 1.0);
 }
 
+// With 2 degrees of freedom the tail is exp(-x/2).
+TEST(Distributions, ChiSquareOfTwoIsExponential) {
+    for (const double x : {0.0, 0.3, 5.0, 80.0, 600.0}) {
+        EXPECT_TRUE(isClose(chiSquareUpperTail(x, 2.0), std::exp(-x / 2.0), {.relative = 1e-13}));
+    }
+}
+
 TEST(Distributions, WrongArgumentsAreAbsentAndDoNotThrow) {
     EXPECT_FALSE(studentTTwoSidedP(nan, 5.0));
     EXPECT_FALSE(studentTTwoSidedP(infinity, 5.0));
@@ -135,6 +142,8 @@ TEST(Distributions, WrongArgumentsAreAbsentAndDoNotThrow) {
         EXPECT_FALSE(studentTUpperQuantile(tail, 5.0));
         EXPECT_FALSE(normalUpperQuantile(tail));
     }
+    EXPECT_FALSE(chiSquareUpperTail(nan, 2.0) || chiSquareUpperTail(-1.0, 2.0) ||
+                 chiSquareUpperTail(1.0, 0.0));
     EXPECT_FALSE(normalUpperTail(nan));
 }
 

@@ -28,12 +28,12 @@ TEST(InferencePlan, EveryKeySurvivesAWriteAndARead) {
     plan.multiplicity = Multiplicity::benjaminiHochberg;
     plan.inference.modelDf = ModelDf::kenwardRoger;
     plan.inference.modelMultiplicity = ModelMultiplicity::dunnett;
-    plan.inference.modelFamily = ModelFamily::allPairs;
+    plan.inference.modelFamily = DifferenceFamily::allPairs;
     plan.inference.carryOver = true;
-    plan.inference.timeCourse = CurveCovariance::unstructured;
+    plan.inference.timeCourse = TimeCourseModel::unstructured;
     plan.inference.timeCourseValue = CurveValue::concentration;
     plan.inference.trim = 0.1;
-    plan.inference.margins = {"insulin", -20.5, 21.0, 0.8, 1.25, 15.0, BetterDirection::higher};
+    plan.inference.margins = {"insulin", -20.5, 21.0, 0.8, 1.25, 15.0, BetterValue::higher};
     plan.inference.sensitivity = false;
     plan.inference.sensitivityWindowsMin = {45.0, 90.5};
     EXPECT_EQ(readBack(plan), plan);
@@ -53,10 +53,10 @@ TEST(InferencePlan, EveryRuleHasAWordThatReadsBack) {
     };
     all(ModelDf::satterthwaite, ModelDf::kenwardRoger, modelDfFrom);
     all(ModelMultiplicity::asComparisons, ModelMultiplicity::dunnett, modelMultiplicityFrom);
-    all(ModelFamily::comparator, ModelFamily::allPairs, modelFamilyFrom);
-    all(CurveCovariance::none, CurveCovariance::unstructured, curveCovarianceFrom);
+    all(DifferenceFamily::comparator, DifferenceFamily::allPairs, differenceFamilyFrom);
+    all(TimeCourseModel::none, TimeCourseModel::unstructured, timeCourseModelFrom);
     all(CurveValue::increment, CurveValue::concentration, curveValueFrom);
-    all(BetterDirection::lower, BetterDirection::higher, betterDirectionFrom);
+    all(BetterValue::lower, BetterValue::higher, betterValueFrom);
     all(Multiplicity::none, Multiplicity::benjaminiHochberg, multiplicityFrom);
 }
 

@@ -53,7 +53,7 @@ TEST(RegisterCommand, WritesHashDateAndLedger) {
     EXPECT_FALSE(ledger.value().check.broken);
     const auto& entries = ledger.value().check.entries;
     EXPECT_TRUE(std::any_of(entries.begin(), entries.end(),
-                            [](const LedgerEntry& e) { return e.kind == "registration" && e.by == "AB"; }));
+                            [](const LedgerEntry& e) { return e.what == "registration" && e.by == "AB"; }));
     const Said again = registered(folder.path(), "2026-04-01");
     EXPECT_EQ(again.exit, Exit::done);
     EXPECT_THAT(again.messages, HasSubstr("registered already, on 2026-03-02"));

@@ -13,6 +13,7 @@
 #include <algorithm>
 
 #include "core/check/acceptance.h"
+#include "core/files/registration.h"
 #include "core/study/curve_series.h"
 #include "core/study/units.h"
 #include "ui/models/look.h"
@@ -213,6 +214,33 @@ void askToConvert(Session& session, const UnitScope& scope, QWidget* parent) {
         return session.changeAs(changes.value(), ReasonDialog::tr("conversion of a unit"), author);
     };
     (new ReasonDialog(session, QStringLiteral("convert"), words, act, parent))->open();
+}
+
+void askToRegister(Session& session, QWidget* parent) {
+    const RegisteredPlan registered = registrationOf(session.plan(), today(), "", "");
+    const std::vector<RegisteredPlan>& before = session.study()->registered;
+    ReasonWords words;
+    words.title = ReasonDialog::tr("Register the plan");
+    words.texts = {
+        ReasonDialog::tr("The plan as it stands is kept in the study with today's date and its SHA-256:"),
+        shown(registered.sha256),
+        before.empty()
+            ? ReasonDialog::tr(
+                  "Deposit the hash elsewhere, before the values are seen. A plan that runs later and "
+                  "differs is listed key by key.")
+            : ReasonDialog::tr("%1 registered already, the last on %2. Those stay; this one is an amendment.")
+                  .arg(QLocale().toString(static_cast<qulonglong>(before.size())), shown(before.back().on))};
+    words.reasonLabel = ReasonDialog::tr("&Note");
+    words.placeholder = before.empty() ? ReasonDialog::tr("e.g. deposited with the ethics board")
+                                       : ReasonDialog::tr("e.g. why it was amended");
+    words.button = ReasonDialog::tr("Register");
+    const auto act = [&session](const Authorship& author, const QString&) {
+        SetRegistered set{session.study()->registered};
+        set.registered.push_back(
+            registrationOf(session.plan(), today(), plain(author.by), plain(author.why)));
+        return session.changeAs({std::move(set)}, ReasonDialog::tr("registration of the plan"), author);
+    };
+    (new ReasonDialog(session, QStringLiteral("register"), words, act, parent))->open();
 }
 
 void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent) {

@@ -68,6 +68,9 @@ void askToAccept(Session& session, const Problem& problem, QWidget* parent);
 /// Brings values that were typed in another unit to the unit of the study, after asking which unit it was.
 void askToConvert(Session& session, const UnitScope& scope, QWidget* parent);
 
+/// Registers the plan as it stands, with today's date and its hash.
+void askToRegister(Session& session, QWidget* parent);
+
 /// Takes back the acceptances that let this warning stand.
 void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent);
 

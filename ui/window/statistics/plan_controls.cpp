@@ -6,6 +6,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QLocale>
+#include <QPushButton>
 
 #include "core/base/number_text.h"
 #include "ui/models/text.h"
@@ -151,6 +152,18 @@ void PlanControls::addNumber(const QString& key, const QString& label, const QSt
             }
             return value.has_value();
         });
+}
+
+void PlanControls::addButton(const QString& key, const QString& label,
+                             std::function<void(Session&, QWidget*)> act) {
+    auto* button = new QPushButton(label, this);
+    button->setObjectName(name_ + u'.' + key);
+    place({}, button);
+    connect(button, &QPushButton::clicked, this, [this, act = std::move(act)] {
+        if (session_.hasStudy()) {
+            act(session_, window());
+        }
+    });
 }
 
 void PlanControls::showPlan() {

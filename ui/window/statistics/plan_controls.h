@@ -46,6 +46,9 @@ class PlanControls : public QWidget {
                    std::function<std::optional<double>(const Plan&)> get,
                    std::function<void(Plan&, std::optional<double>)> set, bool optional);
 
+    /// A button that does something with the open study.
+    void addButton(const QString& key, const QString& label, std::function<void(Session&, QWidget*)> act);
+
   private:
     void showPlan();
     void edit(const Plan& plan);

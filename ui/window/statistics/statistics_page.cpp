@@ -91,8 +91,9 @@ QWidget* StatisticsPage::rightSide(QWidget* parent) {
         right_->addWidget(figure_);
     }
     if (!view_.detail.empty()) {
-        add(view_.detailTitle, QStringLiteral("detail"));
+        add(view_.detailTitle, QStringLiteral("showDetail"));
         detail_ = new ResultView(shown(view_.detail), content);
+        detail_->setObjectName(view_.name + QStringLiteral(".detail"));
         right_->addWidget(detail_);
         working_->follow(detail_);
     }

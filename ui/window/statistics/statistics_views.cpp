@@ -2,6 +2,7 @@
 
 #include "core/base/number_text.h"
 #include "ui/models/text.h"
+#include "ui/window/edit/reason_dialog.h"
 #include "ui/window/statistics/plan_controls.h"
 #include "ui/window/statistics/statistics_view.h"
 
@@ -49,10 +50,10 @@ void modelControls(PlanControls& controls) {
                                 {say("Tukey, all pairs"), ModelMultiplicity::tukey},
                                 {say("Dunnett, against the comparator"), ModelMultiplicity::dunnett}},
                                &InferencePlan::modelMultiplicity, modelMultiplicityFrom);
-    addRule<ModelFamily>(
+    addRule<DifferenceFamily>(
         controls, QStringLiteral("family"), say("Family"),
-        {{say("against the comparator"), ModelFamily::comparator}, {say("all pairs"), ModelFamily::allPairs}},
-        &InferencePlan::modelFamily, modelFamilyFrom);
+        {{say("against the comparator"), DifferenceFamily::comparator}, {say("all pairs"), DifferenceFamily::allPairs}},
+        &InferencePlan::modelFamily, differenceFamilyFrom);
     controls.addCheck(
         QStringLiteral("carryOver"), say("first-order carry-over"),
         [](const Plan& plan) { return plan.inference.carryOver; },
@@ -89,6 +90,85 @@ void sensitivityControls(PlanControls& controls) {
                      say("Minutes with a space between: 60 90 180"), 18, windowsText, setWindows);
 }
 
+void companionControls(PlanControls& controls) {
+    controls.addNumber(
+        QStringLiteral("trim"), say("Trim at each end"), say("A share from 0 to below 0.5, usually 0.2"),
+        [](const Plan& plan) { return std::optional(plan.inference.trim); },
+        [](Plan& plan, std::optional<double> value) { plan.inference.trim = *value; }, false);
+    controls.addText(
+        QStringLiteral("resamples"), say("Resamples"), say("0: none; else 199 to 1000000"), 9,
+        [](const Plan& plan) { return QString::number(plan.resamples); },
+        [](Plan& plan, const QString& text) {
+            bool ok = false;
+            plan.resamples = text.trimmed().toLongLong(&ok);
+            return ok && plan.resamples >= 0 && plan.resamples <= 10'000'000;
+        });
+    controls.addText(
+        QStringLiteral("seed"), say("Seed"), say("A whole number: the same seed, the same result"), 12,
+        [](const Plan& plan) { return QString::number(plan.seed); },
+        [](Plan& plan, const QString& text) {
+            bool ok = false;
+            plan.seed = text.trimmed().toULongLong(&ok);
+            return ok;
+        });
+}
+
+void marginControls(PlanControls& controls) {
+    controls.addStudyChoice(
+        QStringLiteral("analyte"), say("Margins of"),
+        [](const Study& study) {
+            std::vector<PlanControls::Word> words;
+            for (const Analyte& analyte : study.analytes) {
+                words.push_back(
+                    {shown(analyte.id), analyte.id == study.analytes.front().id ? "" : analyte.id});
+            }
+            return words;
+        },
+        [](const Plan& plan) { return plan.inference.margins.analyte; },
+        [](Plan& plan, const std::string& id) { plan.inference.margins.analyte = id; });
+    const auto add = [&controls](const char* key, const QString& label, const QString& tip,
+                                 std::optional<double> MarginPlan::*member) {
+        controls.addNumber(
+            QLatin1String(key), label, tip,
+            [member](const Plan& plan) { return plan.inference.margins.*member; },
+            [member](Plan& plan, std::optional<double> value) { plan.inference.margins.*member = value; },
+            true);
+    };
+    add("differenceLow", say("Difference from"), say("Below 0, in the unit of the main measure; empty: none"),
+        &MarginPlan::differenceLow);
+    add("differenceHigh", say("to"), say("Above 0, in the unit of the main measure; empty: none"),
+        &MarginPlan::differenceHigh);
+    add("ratioLow", say("Ratio from"), say("Between 0 and 1, such as 0.8; empty: none"),
+        &MarginPlan::ratioLow);
+    add("ratioHigh", say("to"), say("Above 1, such as 1.25; empty: none"), &MarginPlan::ratioHigh);
+    add("nonInferiority", say("Non-inferiority margin"),
+        say("Largest change for the worse, above 0, in the unit of the main measure; empty: none"),
+        &MarginPlan::nonInferiority);
+    controls.addChoice(
+        QStringLiteral("better"), say("Better is"), {{say("lower"), "lower"}, {say("higher"), "higher"}},
+        [](const Plan& plan) { return std::string{wordFor(plan.inference.margins.better)}; },
+        [](Plan& plan, const std::string& word) {
+            plan.inference.margins.better = betterValueFrom(word).value_or(BetterValue::lower);
+        });
+}
+
+/// The note of a table that stands for the comparison of a row.
+std::string influenceWords(const Results& results, std::size_t row) {
+    const RowSubject& about = results.table("influence")->rows[row].about;
+    const auto& all = results.findings.companions.comparisons;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (all[i].analyte == about.analyte && all[i].measure == about.measure && all[i].food == about.food) {
+            const auto& notes = results.table("influence")->notes;
+            return i < notes.size() ? notes[i] : std::string{};
+        }
+    }
+    return {};
+}
+
+void registeredControls(PlanControls& controls) {
+    controls.addButton(QStringLiteral("register"), say("Register the plan…"), askToRegister);
+}
+
 std::string tableNote(const Results& results, std::string_view table, std::size_t note) {
     const auto& notes = results.table(table)->notes;
     return note < notes.size() ? notes[note] : std::string{};
@@ -96,6 +176,18 @@ std::string tableNote(const Results& results, std::string_view table, std::size_
 
 std::string crossoverWords(const Results& results, std::size_t /*row*/) {
     return tableNote(results, "crossover", 0);
+}
+
+std::string marginWords(const Results& results, std::size_t /*row*/) {
+    return tableNote(results, "margins", 0) + " " + tableNote(results, "margins", 1);
+}
+
+std::string companionWords(const Results& results, std::size_t /*row*/) {
+    return tableNote(results, "companions", 0);
+}
+
+std::string ranksWords(const Results& results, std::size_t /*row*/) {
+    return tableNote(results, "ranks", 0);
 }
 
 std::string sensitivityWords(const Results& results, std::size_t row) {
@@ -113,6 +205,10 @@ std::string registeredWords(const Results& results, std::size_t row) {
     const Row& chosen = results.table("plan_registered")->rows[row];
     return tableNote(results, "plan_registered",
                      static_cast<std::size_t>(std::stoul(chosen.key.substr(0, chosen.key.find('/')))));
+}
+
+std::string comparisonOf(const Row& row) {
+    return row.about.analyte + "/" + row.about.measure + "/" + row.about.food + "/";
 }
 
 std::string analyteAndMeasure(const Row& row) {
@@ -143,6 +239,46 @@ std::vector<StatisticsView> statisticsViews() {
          modelControls,
          nullptr,
          nullptr},
+        {QStringLiteral("companions"),
+         say("Other methods"),
+         "companions",
+         "pairs",
+         say("Each subject"),
+         {},
+         say("Nothing compared"),
+         companionControls,
+         companionWords,
+         comparisonOf},
+        {QStringLiteral("ranks"),
+         say("Ranks"),
+         "ranks",
+         "",
+         QString(),
+         {},
+         say("No test by ranks"),
+         nullptr,
+         ranksWords,
+         nullptr},
+        {QStringLiteral("margins"),
+         say("Margins"),
+         "margins",
+         "pairs",
+         say("Each subject"),
+         {{"margins", say("Differences against margins")}, {"margins_ratio", say("Ratios")}},
+         say("No margins in the plan"),
+         marginControls,
+         marginWords,
+         comparisonOf},
+        {QStringLiteral("assumptions"),
+         say("Assumptions"),
+         "influence",
+         "",
+         QString(),
+         {{"normal_quantiles", say("Normal quantiles")}, {"influence", say("Without one subject")}},
+         say("Nothing compared"),
+         nullptr,
+         influenceWords,
+         nullptr},
         {QStringLiteral("sensitivity"),
          say("Other choices"),
          "sensitivity",
@@ -160,7 +296,7 @@ std::vector<StatisticsView> statisticsViews() {
          QString(),
          {},
          say("No plan was registered"),
-         nullptr,
+         registeredControls,
          registeredWords,
          nullptr},
     };
