@@ -9,7 +9,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
     for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
-                           addModels, addSensitivity, addCompanions, addMargins}) {
+                           addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
         add(reported, numbers, findings);
     }
     return {

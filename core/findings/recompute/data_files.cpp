@@ -196,6 +196,8 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("model_multiplicity", wordFor(plan.inference.modelMultiplicity));
     add("model_family", wordFor(plan.inference.modelFamily));
     add("carry_over", yesNo(plan.inference.carryOver));
+    add("time_course", wordFor(plan.inference.timeCourse));
+    add("time_course_value", wordFor(plan.inference.timeCourseValue));
     add("trim", plainNumber(plan.inference.trim));
     const auto& margins = plan.inference.margins;
     add("margin_analyte_no", margins.analyte.empty() ? (study.analytes.empty() ? "" : "1")

@@ -67,6 +67,7 @@ void addCrossovers(ReportedRows& rows, const StudyNumbers& numbers, const Findin
 void addIndex(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 

@@ -21,6 +21,7 @@ void addModel(ReportedRows& rows, const StudyNumbers& numbers, const ModelFindin
     addNumber(rows, place, "variance_residual", fit.varianceResidual, fit.absentBecause);
     addNumber(rows, place, "log_likelihood", fit.remlLogLikelihood, fit.absentBecause);
     addWord(rows, place, "boundary", fit.boundary ? "yes" : "no");
+    addCount(rows, place, "carry_over_unknown", model.carryOverUnknown);
     place.table = "model_terms";
     for (const ModelTerm& term : fit.terms) {
         place.item = term.factor;
@@ -42,6 +43,10 @@ void addModel(ReportedRows& rows, const StudyNumbers& numbers, const ModelFindin
         addNumber(rows, place, "ci_high", mean.ciHigh, mean.absentBecause);
     }
     place.table = "model_differences";
+    std::vector<const ModelComparison*> judged(fit.differences.size(), nullptr);
+    for (const ModelComparison& comparison : model.family.comparisons) {
+        judged[comparison.difference] = &comparison;
+    }
     for (std::size_t i = 0; i < fit.differences.size(); ++i) {
         const ModelDifference& d = fit.differences[i];
         place.food = numbers.food.at(model.foods[d.level]);
@@ -52,8 +57,14 @@ void addModel(ReportedRows& rows, const StudyNumbers& numbers, const ModelFindin
         addNumber(rows, place, "df", d.df, d.absentBecause);
         addNumber(rows, place, "t", d.t, d.absentBecause);
         addNumber(rows, place, "p", d.p, d.absentBecause);
-        addNumber(rows, place, "p_adjusted", model.pAdjusted[i],
-                  d.p ? "outside the family" : std::string_view{d.absentBecause});
+        const ModelComparison* const own = judged[i];
+        const std::string outside =
+            model.family.absentBecause.empty() ? "outside the family" : model.family.absentBecause;
+        addNumber(rows, place, "p_adjusted", model.pAdjusted[i], own ? own->absentBecause : outside);
+        addNumber(rows, place, "simultaneous_ci_low", own ? own->ciLow : std::nullopt,
+                  own ? own->intervalAbsentBecause : outside);
+        addNumber(rows, place, "simultaneous_ci_high", own ? own->ciHigh : std::nullopt,
+                  own ? own->intervalAbsentBecause : outside);
         addNumber(rows, place, "ci_low", d.ciLow, d.absentBecause);
         addNumber(rows, place, "ci_high", d.ciHigh, d.absentBecause);
     }

@@ -54,13 +54,22 @@ bestLambda <- function(x, r) {
     if (best < 1e-12) 0 else best
 }
 
+# The levels of a factor in ascending order; a carry-over of 0 is none.
+levelsOf <- function(factors, k) {
+    used <- sort(unique(factors[[k]]))
+    if (names(factors)[k] == "carry-over") used[used > 0] else used
+}
+
 # Columns of a design in treatment coding; those that earlier ones explain are left out.
 designOf <- function(factors) {
     columns <- list(intercept = rep(1, length(factors[[1]])))
     owner <- 0L
     for (k in seq_along(factors)) {
-        for (level in sort(unique(factors[[k]]))[-1]) {
-            columns[[paste(names(factors)[k], level)]] <- as.numeric(factors[[k]] == level)
+        used <- levelsOf(factors, k)
+        for (level in used[-1]) {
+            # What is carried over sums to 0: a row without it has none, and the first level is -1 everywhere.
+            first <- if (names(factors)[k] == "carry-over") factors[[k]] == used[1] else FALSE
+            columns[[paste(names(factors)[k], level)]] <- (factors[[k]] == level) - first
             owner <- c(owner, k)
         }
     }
@@ -68,7 +77,7 @@ designOf <- function(factors) {
     q <- qr(all, tol = 1e-7)
     kept <- sort(q$pivot[seq_len(q$rank)])
     list(all = all, kept = kept, owner = owner, x = all[, kept, drop = FALSE],
-         level = c(0L, unlist(lapply(factors, function(f) sort(unique(f))[-1]))))
+         level = c(0L, unlist(lapply(seq_along(factors), function(k) levelsOf(factors, k)[-1]))))
 }
 
 # The kept columns turned so that directions that are constant within subjects stand apart: what lambda shrinks and
@@ -101,7 +110,9 @@ meanFunction <- function(design, factors, food) {
     f[1] <- 1
     for (k in seq_along(factors)) {
         own <- design$owner == k
-        f[own] <- if (k == 1) as.numeric(design$level[own] == food) else 1 / length(unique(factors[[k]]))
+        f[own] <- if (k == 1) as.numeric(design$level[own] == food)
+                  else if (names(factors)[k] == "carry-over") 0
+                  else 1 / length(unique(factors[[k]]))
     }
     f
 }

@@ -97,15 +97,25 @@ pairsOfFoods <- function(levels) {
     pairs
 }
 
-putModel <- function(a, measure) {
-    y <- mainTable$values[, measure]
-    of <- which(mainCounts & curves$analyte_no == a & !is.na(y))
-    rows <- data.frame(subject = curves$subject_no[of], food = curves$food_no[of], period = curves$period_no[of],
-                       sequence = subjects$sequence_no[curves$subject_no[of]], y = y[of])
-    levels <- sort(unique(rows$food))
-    if (length(levels) < 2) {
-        return(invisible())
-    }
+# The food whose effect each row may carry over: that of the same subject in the period before. 0: none, as in the first
+# period; NA: not known.
+carriedOver <- function(rows, a) {
+    of <- curves$analyte_no == a & curves$period_no > 0
+    subject <- c(rows$subject, curves$subject_no[of])
+    period <- c(rows$period, curves$period_no[of])
+    food <- c(rows$food, curves$food_no[of])
+    first <- min(period)
+    vapply(seq_len(nrow(rows)), function(i) {
+        foodsIn <- function(p) unique(food[subject == rows$subject[i] & period == p])
+        before <- foodsIn(rows$period[i] - 1)
+        if (length(foodsIn(rows$period[i])) > 1) NA_integer_
+        else if (rows$period[i] == first) 0L
+        else if (length(before) == 1) before
+        else NA_integer_
+    }, 0L)
+}
+
+factorsOf <- function(rows) {
     factors <- list(food = rows$food)
     if (length(unique(rows$period)) > 1 && !any(rows$period == 0)) {
         factors$period <- rows$period
@@ -114,17 +124,66 @@ putModel <- function(a, measure) {
     if (sequences > 1 && !any(rows$sequence == 0) && sequences < length(unique(rows$subject))) {
         factors$sequence <- rows$sequence
     }
-    m <- fitModel(rows, factors)
-    differences <- differencesOf(m, factors, levels)
-    if (!is.null(factors$period) && any(vapply(differences, function(e) is.na(e[["estimate"]]), TRUE))) {
-        factors$period <- NULL
+    factors
+}
+
+# Fits what the plan asks for; leaves out what the design cannot tell from the foods: carry-over first, then period.
+fitPlanned <- function(rows, a) {
+    unknown <- 0
+    reduced <- rows
+    carried <- NULL
+    if (planned("carry_over") == "yes" && !any(rows$period < 1)) {
+        carried <- carriedOver(rows, a)
+        if (all(carried[!is.na(carried)] == 0)) {
+            carried <- NULL
+        } else {
+            unknown <- sum(is.na(carried))
+            reduced <- rows[!is.na(carried), ]
+            carried <- carried[!is.na(carried)]
+        }
+    }
+    factors <- factorsOf(reduced)
+    factors[["carry-over"]] <- carried
+    m <- fitModel(reduced, factors)
+    differences <- differencesOf(m, factors, sort(unique(reduced$food)))
+    lost <- function() any(vapply(differences, function(e) is.na(e[["estimate"]]), TRUE))
+    if (!is.null(carried) && lost()) {
+        unknown <- 0
+        reduced <- rows
+        factors <- factorsOf(rows)
         m <- fitModel(rows, factors)
-        differences <- differencesOf(m, factors, levels)
+        differences <- differencesOf(m, factors, sort(unique(rows$food)))
+    }
+    if (!is.null(factors$period) && lost()) {
+        factors$period <- NULL
+        m <- fitModel(reduced, factors)
+        differences <- differencesOf(m, factors, sort(unique(reduced$food)))
+    }
+    list(m = m, factors = factors, differences = differences, unknown = unknown, levels = sort(unique(reduced$food)))
+}
+
+hasPeriod <- rep(FALSE, nrow(analytes))
+
+putModel <- function(a, measure) {
+    y <- mainTable$values[, measure]
+    of <- which(mainCounts & curves$analyte_no == a & !is.na(y))
+    rows <- data.frame(subject = curves$subject_no[of], food = curves$food_no[of], period = curves$period_no[of],
+                       sequence = subjects$sequence_no[curves$subject_no[of]], y = y[of])
+    if (length(unique(rows$food)) < 2) {
+        return(invisible())
+    }
+    found <- fitPlanned(rows, a)
+    m <- found$m
+    factors <- found$factors
+    differences <- found$differences
+    if (measure == mainMeasure) {
+        hasPeriod[a] <<- !is.null(factors$period)
     }
     formula <- paste0(paste(names(factors), collapse = " + "), " + (1 | subject)")
     boundary <- if (nzchar(m$why) || m$lambda > 0) "no" else "yes"
     variances <- if (nzchar(m$why)) c(variance_subject = NA, variance_residual = NA, log_likelihood = NA) else variancesOf(m)
-    put("model", c(m$counts, variances), c(formula = formula, boundary = boundary), a, measure, tolerance = iterative,
+    put("model", c(m$counts, variances, carry_over_unknown = found$unknown), c(formula = formula, boundary = boundary), a,
+        measure, tolerance = iterative,
         noise = if (nzchar(m$why)) 0 else c(variance_subject = 1e-6 * variances[["variance_residual"]],
                                             log_likelihood = 1e-6))
     if (nzchar(m$why)) {
@@ -142,19 +201,25 @@ putModel <- function(a, measure) {
             analyte = a, measure = measure, item = names(factors)[k], tolerance = iterative,
             noise = c(f = 1e-12, p = 1e-12))
     }
-    for (f in levels) {
+    for (f in found$levels) {
         e <- estimateOf(m, meanFunction(m$design, factors, f))
         put("model_means", e[c("estimate", "se", "df", "ci_low", "ci_high")], analyte = a, measure = measure, food = f,
             tolerance = iterative, noise = modelNoise(m, e))
     }
-    against <- vapply(attr(differences, "pairs"), function(p) p[2] == comparator, TRUE)
-    adjusted <- rep(NA_real_, length(differences))
-    adjusted[against] <- adjustedP(vapply(differences[against], function(e) e[["p"]], 0), planned("multiplicity"))
+    family <- familyOf(m, factors, differences, found$levels)
     for (i in seq_along(differences)) {
         pair <- attr(differences, "pairs")[[i]]
-        e <- c(differences[[i]], p_adjusted = adjusted[i])
-        put("model_differences", e, analyte = a, measure = measure, food = pair[1], comparator = pair[2],
-            tolerance = iterative, noise = modelNoise(m, e))
+        e <- c(differences[[i]], p_adjusted = family$p[i])
+        noise <- modelNoise(m, e)
+        noise["p_adjusted"] <- noise[["p_adjusted"]] + family$noise
+        place <- function(values, because = "") {
+            put("model_differences", values, analyte = a, measure = measure, food = pair[1], comparator = pair[2],
+                tolerance = iterative, noise = c(noise, simultaneous_ci_low = noise[["ci_low"]],
+                                                 simultaneous_ci_high = noise[["ci_high"]]), because = because)
+        }
+        place(differences[[i]])
+        place(c(p_adjusted = family$p[i], simultaneous_ci_low = family$low[i], simultaneous_ci_high = family$high[i]),
+              if (family$inFamily[i]) family$because else "")
     }
 }
 
