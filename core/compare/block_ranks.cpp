@@ -34,6 +34,20 @@ Sums unpacked(std::uint64_t key, std::size_t foods) {
     return sums;
 }
 
+/// By insertion: there are at most six.
+Sums sortedSum(const Sums& a, const Sums& b, std::size_t foods) {
+    Sums sorted{};
+    for (std::size_t j = 0; j < foods && j < sorted.size(); ++j) {
+        const std::int64_t sum = a[j] + b[j];
+        std::size_t place = j;
+        for (; place > 0 && sorted[place - 1] > sum; --place) {
+            sorted[place] = sorted[place - 1];
+        }
+        sorted[place] = sum;
+    }
+    return sorted;
+}
+
 /// Probabilities by packed sums, in the order in which the sums first came up: the same on every machine.
 class States {
   public:
@@ -69,6 +83,16 @@ std::vector<Sums> ordersOf(std::span<const std::int64_t> rank) {
         orders.push_back(one);
     } while (std::next_permutation(sorted.begin(), sorted.end()));
     return orders;
+}
+
+/// Work for all blocks, from what the first `done` took: sums come in about done^(foods − 1) kinds, so that
+/// work which cannot be finished is not begun.
+double foreseen(std::uint64_t used, std::size_t done, std::size_t blocks, std::size_t foods) {
+    double work = static_cast<double>(used);
+    for (std::size_t j = 1; j < foods; ++j) {
+        work *= static_cast<double>(blocks) / static_cast<double>(done);
+    }
+    return work;
 }
 
 /// Σ(2R_j − b(k + 1))², a whole number.
@@ -132,7 +156,7 @@ std::optional<double> exactRankSumP(const BlockRanks& ranks, std::uint64_t steps
         }
         const std::uint64_t work = states.size() * orders.size();
         used += work;
-        if (used > std::min(steps, mostSteps)) {
+        if (foreseen(used, block + 1, b, k) > static_cast<double>(std::min(steps, mostSteps))) {
             return std::nullopt;
         }
         const double share = 1.0 / static_cast<double>(orders.size());
@@ -140,12 +164,7 @@ std::optional<double> exactRankSumP(const BlockRanks& ranks, std::uint64_t steps
         for (const auto& [key, probability] : states) {
             const Sums sums = unpacked(key, k);
             for (const Sums& order : orders) {
-                Sums added{};
-                for (std::size_t j = 0; j < k; ++j) {
-                    added[j] = sums[j] + order[j];
-                }
-                std::sort(added.begin(), added.begin() + static_cast<std::ptrdiff_t>(k));
-                next.add(packed(added, k), probability * share);
+                next.add(packed(sortedSum(sums, order, k), k), probability * share);
             }
         }
         states = next.entries();

@@ -27,7 +27,7 @@ inline constexpr std::size_t mostCountedFoods = 6;
 
 /// Probability that Σ(R_j − mean)² is at least the one observed when every order within each block is equally
 /// likely, given the ranks. Nothing where there are more columns than are counted, more blocks than sums can
-/// be kept for, or more than `steps` additions would be needed.
+/// be kept for, or more than `steps` additions are foreseen.
 std::optional<double> exactRankSumP(const BlockRanks& ranks, std::uint64_t steps);
 
 }  // namespace aftercurve

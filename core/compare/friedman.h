@@ -41,8 +41,7 @@ struct FriedmanSettings {
     double alpha = 0.05;                     ///< 0 < alpha < 1, of the intervals of the pairs
     std::optional<std::size_t> comparator;   ///< column; without it there is no family against it
     std::string_view multiplicity = "holm";  ///< a word of multiplicityMethods()
-    std::uint64_t exactSteps =
-        200'000;  ///< work allowed for the exact p, at most 2·10⁷ are done; 0: none is asked
+    std::uint64_t exactSteps = 200'000;  ///< work allowed for the exact p, at most 2·10⁷; 0: no exact p
 };
 
 /// Friedman's test of k ≥ 2 foods in b subjects. Hypothesis: within a subject every order of the values is
@@ -51,20 +50,22 @@ struct FriedmanSettings {
 ///   chi-square  T = (k − 1)·Σ(R_j − b(k + 1)/2)²/(A − C), df k − 1 (corrected for ties by A)
 ///   F           (b − 1)·T/(b(k − 1) − T), df k − 1 and (b − 1)(k − 1) (Iman & Davenport 1980)
 ///   exact       share of all k!^b orders within the subjects, given the ranks that occurred, with a T at
-///   least as
-///               large; by adding one subject after another to the distribution of the sorted rank sums. Only
-///               where k ≤ 6 and the work stays within `exactSteps`: k = 3 to some 50 subjects, k = 4 to
-///               some 15.
+///               least as large
+/// The exact p adds one subject after another to the distribution of the sorted rank sums. It is there where
+/// k ≤ 6 and the work foreseen stays within `exactSteps`: as that is set, and without ties, up to 57 subjects
+/// at k = 3, 14 at k = 4, 5 at k = 5, 3 at k = 6; somewhat fewer with ties; at k = 2 up to 255.
 /// `p` is the exact one where there is one, else that of chi-square; `method` says which. F is the better of
 /// the two approximations. Kendall's W = T/(b(k − 1)) is the estimate that belongs to the test: 0 no, 1 full
-/// agreement. Pairs follow Conover 1999 (Practical Nonparametric Statistics, 3rd ed., 5.8), whose rule is to
-/// look at them only where the test itself rejects. Two families, each adjusted by itself: all pairs, and
-/// each food against the comparator. Missing: a subject who lacks a value (or has one that is not finite) is
-/// left out with the reason. Values of one subject closer than 1e-11 of the largest |value| of that subject
-/// are tied. k < 2, k > 100, more than 10⁶ values or no complete subject: absent. All values tied within
-/// every subject: no T. One subject: no F and no pairs. All subjects in one order (b·A = ΣR²): F and the t of
-/// the pairs have no finite value and are absent; `pairsAbsentBecause` and `fAbsentBecause` say so. Source:
-/// Friedman 1937, J Am Stat Assoc 32:675; Iman & Davenport 1980, Commun Stat A9:571.
+/// agreement.
+/// Pairs follow Conover 1999 (Practical Nonparametric Statistics, 3rd ed., 5.8), whose rule is to look at
+/// them only where the test itself rejects. Two families, each adjusted by itself: all pairs, and each food
+/// against the comparator.
+/// Missing: a subject who lacks a value (or has one that is not finite) is left out with the reason. Values
+/// of one subject closer than 1e-11 of the largest |value| of that subject are tied. k < 2, k > 100, more
+/// than 10⁶ values or no complete subject: absent. All values tied within every subject: no T. One subject:
+/// no F and no pairs. All subjects in one order (b·A = ΣR²): F and the t of the pairs have no finite value
+/// and are absent; `pairsAbsentBecause` and `fAbsentBecause` say so.
+/// Source: Friedman 1937, J Am Stat Assoc 32:675; Iman & Davenport 1980, Commun Stat A9:571.
 struct Friedman {
     std::size_t subjects = 0;  ///< b, complete ones
     std::size_t foods = 0;     ///< k

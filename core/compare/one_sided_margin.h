@@ -32,13 +32,13 @@ std::string_view verdictWords(MarginVerdict verdict, MarginClaim claim);
 /// the scale of the mean difference δ ≥ 0 in the unit of the values, on the ratio scales a factor ≥ 1 (1.25).
 /// It becomes the limit
 ///   non-inferiority  higher is better: −δ or 1/factor; lower is better: +δ or the factor; δ > 0, factor > 1
-///   superiority      higher is better: +δ or the factor; lower is better: −δ or 1/factor; δ = 0, factor = 1:
-///   plain
-/// Hypothesis: the true value is at the limit or on its worse side. t of MarginEstimate at the limit, p = P(T
-/// > t) where higher is better, P(T < t) where lower is; shown where p < alpha, the same as the interval of
-/// confidence 1 − 2·alpha lying wholly on the better side. `bound` is the end of that interval that faces the
-/// limit: the one-sided confidence bound at 1 − alpha. ICH E9 asks for alpha = 0.025 where it is one-sided.
-/// Both claims may be looked at in turn, non-inferiority first, without adjustment. Edges as at Equivalence.
+///   superiority      higher is better: +δ or the factor; lower is better: −δ or 1/factor; δ ≥ 0, factor ≥ 1
+/// Hypothesis: the true value is at the limit or on its worse side. t of MarginEstimate at the limit; where
+/// higher is better p is the upper tail, P(T > t), where lower is better the lower one. Shown where p <
+/// alpha, the same as the interval of confidence 1 − 2·alpha lying wholly on the better side. `bound` is the
+/// end of that interval that faces the limit: the one-sided confidence bound at 1 − alpha. ICH E9 asks for
+/// alpha = 0.025 where it is one-sided. Both claims may be looked at in turn, non-inferiority first, without
+/// adjustment. Edges as at Equivalence.
 /// Source: ICH E9 (1998), 3.3.2, and CPMP/EWP/482/99 (2000) on switching (both from memory).
 struct OneSidedMargin {
     std::size_t n = 0;

@@ -16,10 +16,10 @@ struct PairedMoments {
     double varianceFood = 0.0;        ///< of the mean: s²/n
     double varianceComparator = 0.0;  ///< of the mean
     double covariance = 0.0;          ///< of the means
-    double varianceOfContrast =
-        0.0;  ///< of the mean of comparator·f − food·c: from the residuals, no cancellation
-    double varianceGivenComparator =
-        0.0;           ///< varianceFood − covariance²/varianceComparator, from the residuals
+    /// Of the mean of comparator·f − food·c, from the residuals, so that nothing cancels.
+    double varianceOfContrast = 0.0;
+    /// varianceFood − covariance²/varianceComparator, from the residuals.
+    double varianceGivenComparator = 0.0;
     int exponent = 0;  ///< ratio = (food / comparator)·2^exponent
 };
 

@@ -52,6 +52,7 @@ void addInterval(SignTest& result, const Differences& differences, double alpha)
 SignTest signTest(const Differences& differences, double alpha) {
     assert(alpha > 0.0 && alpha < 1.0);
     SignTest result;
+    result.n = differences.value.size();
     if (differences.value.empty()) {
         result.absentBecause = "there is no pair";
         result.intervalAbsentBecause = result.absentBecause;

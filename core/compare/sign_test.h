@@ -16,9 +16,10 @@ namespace aftercurve {
 /// 2·P(X ≤ k − 1) ≤ alpha, X binomial with all n differences and share 1/2. The interval holds the median
 /// with `achievedConfidence` = 1 − 2·P(X ≤ k − 1), or more where there are ties. Assumes independent
 /// subjects, and nothing about the shape of the differences. With n ≤ 5 no 95 % interval exists. No
-/// difference, none that is not zero, one that is not finite: absent with the reason. Source: Arbuthnott
-/// 1710; Dixon & Mood 1946, J Am Stat Assoc 41:557; Hollander & Wolfe 1973, ch. 3 (interval).
+/// difference, none that is not zero, one that is not finite: absent with the reason. Source: Dixon & Mood
+/// 1946, J Am Stat Assoc 41:557; Hollander & Wolfe 1973, ch. 3 (interval).
 struct SignTest {
+    std::size_t n = 0;  ///< all differences, zeros included
     std::size_t positive = 0;
     std::size_t negative = 0;
     std::size_t zeros = 0;

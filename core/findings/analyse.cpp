@@ -188,7 +188,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     append(findings.problems, problemsOf(findings.comparisons));
     auto companions = companionsOf(study, findings.plan, findings.curves, findings.comparisons,
                                    [&progress](double part, std::string_view stage) {
-                                       return !progress || progress(0.85 + 0.1 * part, stage);
+                                       return !progress || progress(0.85 + 0.07 * part, stage);
                                    });
     if (!companions) {
         return cancelled();
@@ -196,6 +196,15 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     findings.companions = std::move(*companions);
     findings.models = modelFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.models));
+    auto timeCourses = timeCourseFindings(study, findings.plan, findings.curves, findings.models,
+                                          [&progress](double part, std::string_view stage) {
+                                              return !progress || progress(0.92 + 0.04 * part, stage);
+                                          });
+    if (!timeCourses) {
+        return cancelled();
+    }
+    findings.timeCourses = std::move(*timeCourses);
+    append(findings.problems, problemsOf(findings.timeCourses));
     findings.crossovers = crossoverFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.crossovers));
     findings.index = indexFindings(study, findings.plan, findings.curves);
@@ -205,7 +214,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     ignoreExclusions(study, findings);
     auto sensitivity =
         sensitivityFindings(study, findings.plan, [&progress](double part, std::string_view stage) {
-            return !progress || progress(0.95 + 0.05 * part, stage);
+            return !progress || progress(0.96 + 0.04 * part, stage);
         });
     if (!sensitivity) {
         return cancelled();

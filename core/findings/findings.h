@@ -9,6 +9,8 @@
 #include "core/compare/effect_size.h"
 #include "core/compare/hodges_lehmann.h"
 #include "core/compare/mixed_model.h"
+#include "core/compare/model_comparisons.h"
+#include "core/compare/model_residuals.h"
 #include "core/compare/paired_t.h"
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
@@ -17,6 +19,7 @@
 #include "core/findings/crossover_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
+#include "core/findings/time_course_findings.h"
 #include "core/index/food_index.h"
 #include "core/study/study.h"
 
@@ -120,6 +123,13 @@ struct IndexFinding {
     std::optional<std::string> indexClass;  ///< glucose with the positive incremental area only
 };
 
+/// Where a row of a mixed model comes from.
+struct ModelRowSource {
+    std::string subject;
+    std::string food;
+    int period = 0;  ///< 0: not given
+};
+
 /// The mixed model of one measure of one analyte: all foods at once, one row a subject, food and visit that
 /// counts (replicates are not averaged here). Levels in `fit` are positions in `foods`.
 struct ModelFinding {
@@ -131,8 +141,13 @@ struct ModelFinding {
     std::string comparator;          ///< food id; empty where the plan has none
     std::string dfMethod;            ///< "satterthwaite", "kenward-roger"
     MixedModel fit;
-    std::vector<std::optional<double>> pAdjusted;  ///< by difference; those with the comparator only
+    std::vector<ModelRowSource> rows;   ///< of the data, in their order
+    std::vector<std::string> subjects;  ///< ids of the study, as the data number them
+    ModelResiduals residuals;
+    ModelComparisons family;                       ///< of the differences that the plan judges together
+    std::vector<std::optional<double>> pAdjusted;  ///< by difference; those of the family only
     bool periodLeftOut = false;                    ///< because food and period cannot be told apart
+    std::size_t carryOverUnknown = 0;              ///< rows left out: what was eaten before is not known
     std::vector<std::string> notes;                ///< which factors are not in the formula, and why
 };
 
@@ -148,7 +163,8 @@ struct Findings {
     std::vector<ComparisonFinding> comparisons;
     std::vector<ModelFinding> models;  ///< by analyte and measure
     Companions companions;
-    std::vector<CrossoverFinding> crossovers;  ///< by analyte and measure
+    std::vector<CrossoverFinding> crossovers;    ///< by analyte and measure
+    std::vector<TimeCourseFinding> timeCourses;  ///< by analyte
     std::vector<IndexFinding> index;
     std::vector<SensitivityFinding> sensitivity;  ///< by analyte and food
     std::size_t exclusionCount = 0;               ///< of the study that was analysed

@@ -6,8 +6,8 @@
 #include <string_view>
 #include <unordered_map>
 
+#include "core/compare/carry_over.h"
 #include "core/curve/measures.h"
-#include "core/findings/adjusted_p.h"
 
 namespace aftercurve {
 
@@ -144,21 +144,105 @@ bool someDifferenceIsAbsent(const MixedModel& fit) {
                        [](const ModelDifference& d) { return !d.estimate; });
 }
 
-void adjust(Multiplicity rule, ModelFinding& finding) {
-    const auto& differences = finding.fit.differences;
-    finding.pAdjusted.resize(differences.size());
-    std::vector<std::optional<double>> family;
-    for (const ModelDifference& d : differences) {
-        if (finding.foods[d.minus] == finding.comparator) {
-            family.push_back(d.p);
-        }
+ModelAdjustment adjustmentOf(Multiplicity rule) {
+    switch (rule) {
+        case Multiplicity::none:
+            return ModelAdjustment::none;
+        case Multiplicity::holm:
+            return ModelAdjustment::holm;
+        case Multiplicity::hochberg:
+            return ModelAdjustment::hochberg;
+        case Multiplicity::benjaminiHochberg:
+            return ModelAdjustment::benjaminiHochberg;
     }
-    family = adjustedP(rule, family);
-    // The differences with the comparator come first.
-    std::copy(family.begin(), family.end(), finding.pAdjusted.begin());
+    return ModelAdjustment::none;
 }
 
-void fit(const Study& study, const Plan& plan, std::span<const Used> used, ModelFinding& finding) {
+ModelAdjustment adjustmentOf(const Plan& plan) {
+    switch (plan.inference.modelMultiplicity) {
+        case ModelMultiplicity::asComparisons:
+            return adjustmentOf(plan.multiplicity);
+        case ModelMultiplicity::none:
+            return ModelAdjustment::none;
+        case ModelMultiplicity::holm:
+            return ModelAdjustment::holm;
+        case ModelMultiplicity::hochberg:
+            return ModelAdjustment::hochberg;
+        case ModelMultiplicity::benjaminiHochberg:
+            return ModelAdjustment::benjaminiHochberg;
+        case ModelMultiplicity::tukey:
+            return ModelAdjustment::tukey;
+        case ModelMultiplicity::dunnett:
+            return ModelAdjustment::dunnett;
+    }
+    return ModelAdjustment::none;
+}
+
+void adjust(const Plan& plan, const std::optional<std::size_t>& comparator, ModelFinding& finding) {
+    ModelComparisonOptions options;
+    options.adjustment = adjustmentOf(plan);
+    options.alpha = plan.alpha;
+    options.comparator = comparator;
+    const bool all = plan.inference.modelFamily == DifferenceFamily::allPairs;
+    options.family = options.adjustment == ModelAdjustment::tukey     ? ModelFamily::allPairs
+                     : options.adjustment == ModelAdjustment::dunnett ? ModelFamily::againstComparator
+                     : all                                            ? ModelFamily::allPairs
+                                                                      : ModelFamily::againstComparator;
+    finding.family = modelComparisons(finding.fit, options);
+    finding.pAdjusted.assign(finding.fit.differences.size(), std::nullopt);
+    for (const ModelComparison& comparison : finding.family.comparisons) {
+        finding.pAdjusted[comparison.difference] = comparison.pAdjusted;
+    }
+}
+
+/// What each row may carry over from the period before; rows where that is not known are taken out and
+/// counted. Nothing where there is no order of periods.
+Candidate carryOverOf(const Study& study, std::span<const CurveFinding> curves, ModelFinding& finding,
+                      std::vector<Used>& used) {
+    Candidate candidate;
+    std::vector<CarryOverVisit> visits;
+    for (const Used& row : used) {
+        visits.push_back({row.subject, row.period, row.food});
+    }
+    if (std::any_of(visits.begin(), visits.end(), [](const auto& visit) { return visit.period < 1; })) {
+        candidate.note = "no carry-over in the model: some visits have no period";
+        return candidate;
+    }
+    // What was eaten is known of visits without a value too.
+    for (const CurveFinding& curve : curves) {
+        const auto subject = findSubject(study, curve.subject);
+        const auto food = findFood(study, curve.food);
+        if (curve.analyte == finding.analyte && curve.period > 0 && subject && food) {
+            visits.push_back({*subject, curve.period, *food});
+        }
+    }
+    const std::vector<CarryOver> carried = carryOverLevels(visits);
+    candidate.factor = {"carry-over", finding.foods, true};
+    std::vector<Used> kept;
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (carried[i].source == CarryOverSource::firstPeriod) {
+            candidate.level.push_back(noLevel);
+        } else if (carried[i].food) {
+            candidate.level.push_back(*carried[i].food);
+        } else {
+            ++finding.carryOverUnknown;
+            continue;
+        }
+        kept.push_back(used[i]);
+    }
+    if (std::all_of(candidate.level.begin(), candidate.level.end(),
+                    [](std::size_t level) { return level == noLevel; })) {
+        candidate.note = "no carry-over in the model: no visit follows another";
+        candidate.level.clear();
+        finding.carryOverUnknown = 0;
+        return candidate;
+    }
+    used = std::move(kept);
+    return candidate;
+}
+
+void fit(const Study& study, const Plan& plan, std::span<const CurveFinding> curves, std::vector<Used> used,
+         ModelFinding& finding) {
     for (const Food& food : study.foods) {
         finding.foods.push_back(food.id);
     }
@@ -168,11 +252,26 @@ void fit(const Study& study, const Plan& plan, std::span<const Used> used, Model
     options.dfMethod =
         plan.inference.modelDf == ModelDf::kenwardRoger ? DfMethod::kenwardRoger : DfMethod::satterthwaite;
     finding.dfMethod = wordFor(plan.inference.modelDf);
+    const std::vector<Used> all = used;
+    Candidate carryOver;
+    if (plan.inference.carryOver) {
+        carryOver = carryOverOf(study, curves, finding, used);
+    }
     Candidate period = periodOf(used);
-    const Candidate sequence = sequenceOf(study, used);
-    const std::vector<const Candidate*> candidates{&period, &sequence};
+    Candidate sequence = sequenceOf(study, used);
+    const std::vector<const Candidate*> candidates{&period, &sequence, &carryOver};
     MixedModelData data = dataOf(finding.foods, used, candidates);
     finding.fit = mixedModel(data, options);
+    if (!carryOver.level.empty() && someDifferenceIsAbsent(finding.fit)) {
+        used = all;
+        period = periodOf(used);
+        sequence = sequenceOf(study, used);
+        carryOver = {};
+        carryOver.note = "no carry-over in the model: the design cannot tell it apart from the foods";
+        finding.carryOverUnknown = 0;
+        data = dataOf(finding.foods, used, candidates);
+        finding.fit = mixedModel(data, options);
+    }
     if (!period.level.empty() && someDifferenceIsAbsent(finding.fit)) {
         period = {};
         period.note =
@@ -183,12 +282,19 @@ void fit(const Study& study, const Plan& plan, std::span<const Used> used, Model
         finding.fit = mixedModel(data, options);
     }
     finding.formula = formulaOf(data);
+    finding.residuals = modelResiduals(data, finding.fit);
+    for (const Subject& subject : study.subjects) {
+        finding.subjects.push_back(subject.id);
+    }
+    for (const Used& row : used) {
+        finding.rows.push_back({study.subjects[row.subject].id, study.foods[row.food].id, row.period});
+    }
     for (const Candidate* candidate : candidates) {
         if (!candidate->note.empty()) {
             finding.notes.push_back(candidate->note);
         }
     }
-    adjust(plan.multiplicity, finding);
+    adjust(plan, options.comparator, finding);
 }
 
 std::string joined(const std::vector<std::string>& names) {
@@ -220,7 +326,7 @@ std::vector<ModelFinding> modelFindings(const Study& study, const Plan& plan,
             finding.measure = key;
             finding.unit = unitOf(measureList()[measure], analyte.unit);
             finding.comparator = plan.comparator;
-            fit(study, plan, used, finding);
+            fit(study, plan, curves, used, finding);
             findings.push_back(std::move(finding));
         }
     }
@@ -256,6 +362,14 @@ std::vector<Problem> problemsOf(std::span<const ModelFinding> models) {
                 "the design does not determine " + joined(model.fit.dropped) +
                     "; what depends on it is not estimated",
                 "see which differences are absent");
+        }
+        if (model.carryOverUnknown > 0) {
+            add(Severity::warning,
+                std::to_string(model.carryOverUnknown) +
+                    (model.carryOverUnknown == 1 ? " value is" : " values are") +
+                    " not in the model with carry-over, because what was eaten in the period before is not "
+                    "known",
+                "give the visits before, or leave carry-over out of the plan");
         }
         if (model.fit.boundary) {
             add(Severity::note,

@@ -113,6 +113,95 @@ std::string indexSentence(const Study& study, const Plan& plan, const IndexFindi
     return text + ".";
 }
 
+namespace {
+
+const char* scaleName(MarginScale scale) {
+    switch (scale) {
+        case MarginScale::meanDifference:
+            return "mean difference";
+        case MarginScale::geometricMeanRatio:
+            return "ratio of geometric means";
+        case MarginScale::ratioOfMeans:
+            return "ratio of means";
+    }
+    return "";
+}
+
+std::string estimateWords(const std::string& name, const std::optional<double>& estimate,
+                          const std::optional<double>& low, const std::optional<double>& high,
+                          double confidenceAlpha, const std::string& unit) {
+    std::string text = name + " " + rounded(estimate.value_or(0.0));
+    if (low && high) {
+        text += " (" + intervalText(*low, *high, confidenceAlpha) + ")";
+    }
+    return text + (unit.empty() ? "" : " " + unit);
+}
+
+/// What the statistics beside the paired comparison were, as far as they ran.
+std::string furtherMethods(const Findings& findings) {
+    const Plan& plan = findings.plan;
+    std::string text;
+    if (!findings.models.empty()) {
+        text += "A linear mixed model (" + findings.models.front().formula + ") was fitted by REML, with " +
+                (plan.inference.modelDf == ModelDf::kenwardRoger ? "Kenward–Roger" : "Satterthwaite") +
+                " degrees of freedom. ";
+    }
+    if (!findings.timeCourses.empty() && findings.timeCourses.front().fit.absentBecause.empty()) {
+        text += "The time course was modelled with food, time and their interaction (" +
+                findings.timeCourses.front().value + " at each time). ";
+    }
+    if (!findings.crossovers.empty()) {
+        text +=
+            "Food, period and carry-over were tested as in a two-period crossover; the analysis was not "
+            "chosen by the carry-over test. ";
+    }
+    if (!findings.companions.comparisons.empty() && plan.resamples > 0) {
+        text += "Bootstrap intervals rest on " + std::to_string(plan.resamples) + " resamples (seed " +
+                std::to_string(plan.seed) + "). ";
+    }
+    if (!findings.companions.margins.empty()) {
+        text += "Equivalence was tested by two one-sided tests at " + plainNumber(plan.alpha) +
+                " against margins named in the plan. ";
+    }
+    if (!findings.companions.nonInferiority.empty()) {
+        text += "Non-inferiority was tested one-sided at " + plainNumber(plan.alpha / 2.0) +
+                " against a margin named in the plan. ";
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string marginSentence(const Study& study, const Plan& plan, const MarginFinding& finding) {
+    const Equivalence& e = finding.result;
+    const std::string begin = labelOf(study, finding.food) + " against " +
+                              labelOf(study, finding.comparator) + ", " + labelOfMeasure(finding.measure) +
+                              " of " + finding.analyte + ": ";
+    if (!e.p) {
+        return begin + "equivalence was not tested, " + e.absentBecause + ".";
+    }
+    return begin +
+           estimateWords(scaleName(finding.scale), e.estimate, e.ciLow, e.ciHigh, 2.0 * plan.alpha,
+                         finding.unit) +
+           ", margins " + plainNumber(finding.low) + " to " + plainNumber(finding.high) + ": " +
+           std::string{verdictWords(e.verdict)} + " (two one-sided tests, larger " + pText(*e.p) +
+           ", n = " + std::to_string(e.n) + ").";
+}
+
+std::string marginSentence(const Study& study, const Plan& plan, const NonInferiorityFinding& finding) {
+    const OneSidedMargin& e = finding.result;
+    const std::string begin = labelOf(study, finding.food) + " against " +
+                              labelOf(study, finding.comparator) + ", " + labelOfMeasure(finding.measure) +
+                              " of " + finding.analyte + ": ";
+    if (!e.p || !e.limit) {
+        return begin + "non-inferiority was not tested, " + e.absentBecause + ".";
+    }
+    return begin + estimateWords("mean difference", e.estimate, e.ciLow, e.ciHigh, plan.alpha, finding.unit) +
+           ", margin " + plainNumber(*e.limit) + ": " +
+           std::string{verdictWords(e.verdict, MarginClaim::nonInferiority)} + " (one-sided " + pText(*e.p) +
+           ", n = " + std::to_string(e.n) + ").";
+}
+
 std::string methodsParagraph(const Study& study, const Findings& findings) {
     const Plan& plan = findings.plan;
     std::string text = "The window ran from 0 to " + plainNumber(plan.windowEndMin) + " min. Baseline was ";
@@ -144,6 +233,7 @@ std::string methodsParagraph(const Study& study, const Findings& findings) {
                     : "; p was adjusted over the foods by the method of " +
                           adjustmentLabel(plan.multiplicity) + " within each analyte and measure. ";
     }
+    text += furtherMethods(findings);
     if (!findings.index.empty()) {
         text +=
             "The index of a subject is 100 times the measure of the food over the mean of the reference "

@@ -15,6 +15,11 @@ std::string pText(double p);
 /// there is no test it says why.
 std::string comparisonSentence(const Study& study, const Plan& plan, const ComparisonFinding& comparison);
 
+/// One food against the plan's margins: estimate with the interval that is set against them, margins, p and
+/// verdict. The verdict never says that there is no difference.
+std::string marginSentence(const Study& study, const Plan& plan, const MarginFinding& finding);
+std::string marginSentence(const Study& study, const Plan& plan, const NonInferiorityFinding& finding);
+
 /// Index of one food with SEM, interval, n and class.
 std::string indexSentence(const Study& study, const Plan& plan, const IndexFinding& finding);
 

@@ -68,6 +68,12 @@ std::string foundHtml(const Study& study, const Findings& findings) {
     for (const ComparisonFinding& comparison : findings.comparisons) {
         html += paragraph(comparisonSentence(study, findings.plan, comparison));
     }
+    for (const MarginFinding& finding : findings.companions.margins) {
+        html += paragraph(marginSentence(study, findings.plan, finding));
+    }
+    for (const NonInferiorityFinding& finding : findings.companions.nonInferiority) {
+        html += paragraph(marginSentence(study, findings.plan, finding));
+    }
     if (html.empty()) {
         html = paragraph("Curves were measured; no comparison and no index were asked for or possible.");
     }
@@ -156,8 +162,10 @@ std::string reportHtml(const Study& study, const Findings& findings,
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
     html += "<h2>Tables</h2>\n";
-    for (const std::string_view key : {"index", "index_subjects", "comparisons", "model", "exclusions",
-                                       "exclusions_effect", "summary", "measures"}) {
+    for (const std::string_view key :
+         {"index", "index_subjects", "comparisons", "companions", "ranks", "margins", "influence", "model",
+          "model_terms", "time_course", "time_course_tests", "crossover", "crossover_subjects", "sensitivity",
+          "plan_registered", "exclusions", "exclusions_effect", "summary", "measures"}) {
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

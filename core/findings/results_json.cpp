@@ -142,6 +142,12 @@ Json modelJson(const ModelFinding& model) {
                          {"ci_high", orNull(mean.ciHigh)},
                          {"absent_because", textOrNull(mean.absentBecause)}});
     }
+    std::vector<std::optional<double>> low(fit.differences.size());
+    std::vector<std::optional<double>> high(fit.differences.size());
+    for (const ModelComparison& comparison : model.family.comparisons) {
+        low[comparison.difference] = comparison.ciLow;
+        high[comparison.difference] = comparison.ciHigh;
+    }
     Json differences = Json::array();
     for (std::size_t i = 0; i < fit.differences.size(); ++i) {
         const ModelDifference& d = fit.differences[i];
@@ -153,6 +159,8 @@ Json modelJson(const ModelFinding& model) {
                                {"t", orNull(d.t)},
                                {"p", orNull(d.p)},
                                {"p_adjusted", orNull(model.pAdjusted[i])},
+                               {"simultaneous_ci_low", orNull(low[i])},
+                               {"simultaneous_ci_high", orNull(high[i])},
                                {"ci_low", orNull(d.ciLow)},
                                {"ci_high", orNull(d.ciHigh)},
                                {"absent_because", textOrNull(d.absentBecause)}});
@@ -173,6 +181,9 @@ Json modelJson(const ModelFinding& model) {
             {"dropped", fit.dropped},
             {"means", means},
             {"differences", differences},
+            {"multiplicity", wordFor(model.family.adjustment)},
+            {"family", model.family.family == ModelFamily::allPairs ? "all-pairs" : "comparator"},
+            {"family_absent_because", textOrNull(model.family.absentBecause)},
             {"notes", model.notes},
             {"absent_because", textOrNull(fit.absentBecause)}};
 }
@@ -243,6 +254,9 @@ std::string resultsJson(const Findings& findings) {
     json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
     json["margins"] = tableRowsJson(marginsTable(nameless, findings));
     json["influence"] = tableRowsJson(influenceTable(nameless, findings));
+    json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
+    json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
+    json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

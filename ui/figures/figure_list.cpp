@@ -11,23 +11,22 @@
 #include "ui/figures/index_values.h"
 #include "ui/figures/influence_rows.h"
 #include "ui/figures/margin_rows.h"
+#include "ui/figures/model_residuals_plot.h"
+#include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/sensitivity_rows.h"
+#include "ui/figures/time_course_plot.h"
 
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),
-                                 curvesMeanFigure(),
-                                 curvesIncrementFigure(),
-                                 comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(),
-                                 marginDifferencesFigure(),
-                                 marginRatiosFigure(),
-                                 influenceFigure(),
-                                 normalQuantilesFigure(),
-                                 sensitivityFigure(),
-                                 indexFigure()};
+    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
+                                 curvesIncrementFigure(),     comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(), modelDifferencesFigure(),
+                                 modelResidualsFigure(),      timeCourseFigure(),
+                                 marginDifferencesFigure(),   marginRatiosFigure(),
+                                 influenceFigure(),           normalQuantilesFigure(),
+                                 sensitivityFigure(),         indexFigure()};
     return list;
 }
 

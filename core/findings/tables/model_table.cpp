@@ -33,19 +33,64 @@ Row meanRow(const Study& study, const ModelFinding& model, const ModelMean& mean
     row.cells.insert(row.cells.end(),
                      {Cell{std::string{"mean"}}, labelOf(study, food), Cell{}, cellOf(mean.estimate),
                       cellOf(mean.se), cellOf(mean.df), cellOf(mean.ciLow), cellOf(mean.ciHigh), Cell{},
-                      Cell{}, Cell{}, cellOf(mean.absentBecause)});
+                      Cell{}, Cell{}, Cell{}, Cell{}, cellOf(mean.absentBecause)});
     return row;
+}
+
+/// Null where the difference is none of the family.
+const ModelComparison* inFamily(const ModelFinding& model, std::size_t difference) {
+    for (const ModelComparison& comparison : model.family.comparisons) {
+        if (comparison.difference == difference) {
+            return &comparison;
+        }
+    }
+    return nullptr;
+}
+
+std::string adjustmentName(ModelAdjustment adjustment) {
+    switch (adjustment) {
+        case ModelAdjustment::none:
+            return "not adjusted";
+        case ModelAdjustment::bonferroni:
+            return "Bonferroni";
+        case ModelAdjustment::holm:
+            return "Holm";
+        case ModelAdjustment::hochberg:
+            return "Hochberg";
+        case ModelAdjustment::benjaminiHochberg:
+            return "Benjamini–Hochberg";
+        case ModelAdjustment::tukey:
+            return "Tukey (studentized range)";
+        case ModelAdjustment::dunnett:
+            return "Dunnett (largest of several t)";
+    }
+    return "";
+}
+
+std::string familyText(const Findings& findings) {
+    if (findings.models.empty()) {
+        return {};
+    }
+    const ModelComparisons& family = findings.models.front().family;
+    return adjustmentName(family.adjustment) + ", over " +
+           (family.family == ModelFamily::allPairs ? "all pairs" : "the differences with the comparator") +
+           " of one analyte and measure";
 }
 
 Row differenceRow(const Study& study, const ModelFinding& model, std::size_t i) {
     const ModelDifference& d = model.fit.differences[i];
+    const ModelComparison* family = inFamily(model, i);
+    const std::optional<double> none;
     Row row = rowOf(model);
     row.key += "/" + model.foods[d.level] + "/" + model.foods[d.minus];
+    row.about.food = model.foods[d.level];
     row.muted = !d.p;
-    row.cells.insert(row.cells.end(), {Cell{std::string{"difference"}}, labelOf(study, model.foods[d.level]),
-                                       labelOf(study, model.foods[d.minus]), cellOf(d.estimate), cellOf(d.se),
-                                       cellOf(d.df), cellOf(d.ciLow), cellOf(d.ciHigh), cellOf(d.t),
-                                       cellOf(d.p), cellOf(model.pAdjusted[i]), cellOf(d.absentBecause)});
+    row.cells.insert(row.cells.end(),
+                     {Cell{std::string{"difference"}}, labelOf(study, model.foods[d.level]),
+                      labelOf(study, model.foods[d.minus]), cellOf(d.estimate), cellOf(d.se), cellOf(d.df),
+                      cellOf(d.ciLow), cellOf(d.ciHigh), cellOf(d.t), cellOf(d.p), cellOf(model.pAdjusted[i]),
+                      cellOf(family == nullptr ? none : family->ciLow),
+                      cellOf(family == nullptr ? none : family->ciHigh), cellOf(d.absentBecause)});
     return row;
 }
 
@@ -64,6 +109,14 @@ std::vector<std::string> notesOf(const Findings& findings) {
     for (const ModelFinding& model : findings.models) {
         tell(model.analyte + ", " + measureLabel(model.measure) + ": " + model.formula +
              ", by REML; degrees of freedom by " + dfName(findings.plan) + ".");
+        if (!model.family.computedBy.empty()) {
+            tell(model.analyte + ", " + measureLabel(model.measure) + ": probabilities of the family by " +
+                 model.family.computedBy + ".");
+        }
+        if (!model.family.absentBecause.empty()) {
+            tell(model.analyte + ", " + measureLabel(model.measure) + ": no adjusted p, " +
+                 model.family.absentBecause + ".");
+        }
         for (const std::string& note : model.notes) {
             tell(model.analyte + ", " + measureLabel(model.measure) + ": " + note + ".");
         }
@@ -85,25 +138,29 @@ Table modelTable(const Study& study, const Findings& findings) {
     table.key = "model";
     table.title = "Mixed model";
     table.emptyText = "No model: two foods with values are needed.";
-    table.columns = {textColumn("analyte", "Analyte"),
-                     textColumn("measure", "Measure"),
-                     textColumn("unit", "Unit"),
-                     textColumn("quantity", "Quantity", "Mean of a food, or difference of two means"),
-                     textColumn("food", "Food"),
-                     textColumn("comparator", "Compared with"),
-                     numberColumn("estimate", "Estimate", "", 2,
-                                  "Mean adjusted for the other factors, or food minus comparator"),
-                     numberColumn("se", "SE", "", 2, "Standard error"),
-                     numberColumn("df", "df", "", 1, dfName(findings.plan)),
-                     numberColumn("ci_low", confidence + " from", "", 2, "Estimate − t · SE"),
-                     numberColumn("ci_high", confidence + " to", "", 2, "Estimate + t · SE"),
-                     numberColumn("t", "t", "", 2, "Estimate / SE"),
-                     pColumn("p", "p", "Two-sided; hypothesis: the difference is 0"),
-                     pColumn("p_adjusted", "p adjusted",
-                             findings.plan.multiplicity == Multiplicity::holm
-                                 ? "Holm, over the differences with the comparator of one analyte and measure"
-                                 : "No adjustment was asked for"),
-                     textColumn("remark", "Remark")};
+    table.columns = {
+        textColumn("analyte", "Analyte"),
+        textColumn("measure", "Measure"),
+        textColumn("unit", "Unit"),
+        textColumn("quantity", "Quantity", "Mean of a food, or difference of two means"),
+        textColumn("food", "Food"),
+        textColumn("comparator", "Compared with"),
+        numberColumn("estimate", "Estimate", "", 2,
+                     "Mean adjusted for the other factors, or food minus comparator"),
+        numberColumn("se", "SE", "", 2, "Standard error"),
+        numberColumn("df", "df", "", 1, dfName(findings.plan)),
+        numberColumn("ci_low", confidence + " from", "", 2, "Estimate − t(1 − α/2; df) · SE",
+                     {"estimate", "se", "df"}),
+        numberColumn("ci_high", confidence + " to", "", 2, "Estimate + t(1 − α/2; df) · SE",
+                     {"estimate", "se", "df"}),
+        numberColumn("t", "t", "", 2, "Estimate / SE", {"estimate", "se"}),
+        pColumn("p", "p", "P(|T| ≥ |t|), two-sided; hypothesis: the difference is 0", {"t", "df"}),
+        pColumn("p_adjusted", "p adjusted", familyText(findings), {"p"}),
+        numberColumn("simultaneous_low", "Family CI from", "", 2,
+                     "Interval that holds for the whole family at once", {"estimate", "se", "df"}),
+        numberColumn("simultaneous_high", "Family CI to", "", 2,
+                     "Interval that holds for the whole family at once", {"estimate", "se", "df"}),
+        textColumn("remark", "Remark")};
     for (const ModelFinding& model : findings.models) {
         if (!model.fit.absentBecause.empty()) {
             table.rows.push_back(absentRow(model, table.columns.size()));
@@ -113,6 +170,62 @@ Table modelTable(const Study& study, const Findings& findings) {
         }
         for (std::size_t i = 0; i < model.fit.differences.size(); ++i) {
             table.rows.push_back(differenceRow(study, model, i));
+        }
+    }
+    table.notes = notesOf(findings);
+    return table;
+}
+
+Table modelTermsTable(const Study& /*study*/, const Findings& findings) {
+    Table table;
+    table.key = "model_terms";
+    table.title = "Mixed model: factors and variances";
+    table.emptyText = "No model: two foods with values are needed.";
+    table.columns = {
+        textColumn("analyte", "Analyte"),
+        textColumn("measure", "Measure"),
+        textColumn("quantity", "Quantity"),
+        numberColumn("value", "Value", "", 3, "Variance, or logarithm of the restricted likelihood"),
+        numberColumn("f", "F", "", 2, "Of the factor given all others (type III)"),
+        numberColumn("num_df", "df", "", 0),
+        numberColumn("den_df", "df below", "", 1, dfName(findings.plan)),
+        pColumn("p", "p", "P(F > f); hypothesis: the factor makes no difference", {"f", "num_df", "den_df"}),
+        textColumn("remark", "Remark")};
+    for (const ModelFinding& model : findings.models) {
+        const MixedModel& fit = model.fit;
+        const auto begin = [&](const std::string& what, const std::string& key) {
+            Row row;
+            row.key = model.analyte + "/" + model.measure + "/" + key;
+            row.about = {model.analyte, model.measure, "", ""};
+            row.cells = {model.analyte, measureLabel(model.measure), what};
+            return row;
+        };
+        for (const ModelTerm& term : fit.terms) {
+            Row row = begin(term.factor, "term/" + term.factor);
+            row.muted = !term.p;
+            row.cells.insert(row.cells.end(),
+                             {Cell{}, cellOf(term.f), Cell{static_cast<double>(term.numeratorDf)},
+                              cellOf(term.denominatorDf), cellOf(term.p), cellOf(term.absentBecause)});
+            table.rows.push_back(std::move(row));
+        }
+        const auto value = [&](const std::string& what, const std::string& key,
+                               const std::optional<double>& number, const std::string& remark) {
+            Row row = begin(what, key);
+            row.muted = !number;
+            row.cells.insert(row.cells.end(),
+                             {cellOf(number), Cell{}, Cell{}, Cell{}, Cell{}, cellOf(remark)});
+            table.rows.push_back(std::move(row));
+        };
+        value("variance of subjects", "variance_subject", fit.varianceSubject,
+              fit.boundary ? "at the boundary: 0" : fit.absentBecause);
+        value("variance of residuals", "variance_residual", fit.varianceResidual, fit.absentBecause);
+        value("log restricted likelihood", "log_likelihood", fit.remlLogLikelihood, fit.absentBecause);
+        for (const std::string& dropped : fit.dropped) {
+            Row row = begin(dropped, "dropped/" + dropped);
+            row.muted = true;
+            row.cells.resize(table.columns.size());
+            row.cells.back() = std::string{"the design does not determine it"};
+            table.rows.push_back(std::move(row));
         }
     }
     table.notes = notesOf(findings);

@@ -19,6 +19,7 @@ using test::isClose;
 // − 22/1024.
 TEST(SignTest, SleepData) {
     const SignTest r = signTest(pairedDifferences(test::sleepFirst, test::sleepSecond), 0.05);
+    EXPECT_EQ(r.n, 10U);
     EXPECT_EQ(r.positive, 0U);
     EXPECT_EQ(r.negative, 9U);
     EXPECT_EQ(r.zeros, 1U);

@@ -206,6 +206,60 @@ TEST(ModelFindings, TableHoldsMeansAndDifferences) {
 }
 
 // The sample studies against lmerTest and emmeans: tests/reference/models.R.
+/// Each food after each other one equally often: two squares of Williams.
+std::vector<Given> williams() {
+    const std::vector<std::string> order{"bor", "orb", "rbo", "rob", "bro", "obr"};
+    const std::map<char, std::string> foods{{'b', "bread"}, {'o', "oats"}, {'r', "rye"}};
+    const std::vector<double> rises{4.1, 2.2, 3.3, 3.9, 1.7, 2.6, 4.4, 2.9, 2.1,
+                                    5.0, 2.0, 3.6, 3.2, 1.1, 2.8, 4.0, 3.1, 3.7};
+    std::vector<Given> given;
+    for (std::size_t s = 0; s < 6; ++s) {
+        for (std::size_t period = 0; period < 3; ++period) {
+            given.push_back({"0" + std::to_string(s + 1), foods.at(order[s][period]), 1,
+                             static_cast<int>(period + 1), rises[3 * s + period]});
+        }
+    }
+    return given;
+}
+
+TEST(ModelFindings, CarryOverStandsInTheModelWhereThePlanAsks) {
+    Study study = studyOf(williams());
+    EXPECT_EQ(findingsOf(study).models[0].formula, "food + period + (1 | subject)");
+    study.plan.inference.carryOver = true;
+    const ModelFinding model = findingsOf(study).models[0];
+    EXPECT_EQ(model.formula, "food + period + carry-over + (1 | subject)");
+    EXPECT_EQ(model.carryOverUnknown, 0U);
+    EXPECT_EQ(model.fit.rows, 18U);
+    ASSERT_EQ(model.fit.terms.size(), 3U);
+    EXPECT_EQ(model.fit.terms[2].numeratorDf, 2U);
+    EXPECT_TRUE(model.fit.terms[2].p);
+}
+
+TEST(ModelFindings, AValueWhoseFoodBeforeIsNotKnownIsLeftOutWithAWarning) {
+    std::vector<Given> given = williams();
+    given.erase(given.begin() + 1);
+    Study study = studyOf(given);
+    study.plan.inference.carryOver = true;
+    const Findings findings = findingsOf(study);
+    EXPECT_EQ(findings.models[0].carryOverUnknown, 1U);
+    EXPECT_EQ(findings.models[0].fit.rows, 16U);
+    EXPECT_TRUE(hasProblem(findings, Severity::warning, "1 value is not in the model with carry-over"));
+}
+
+TEST(ModelFindings, CarryOverNeedsPeriods) {
+    std::vector<Given> given = williams();
+    for (Given& one : given) {
+        one.period = 0;
+    }
+    Study study = studyOf(given);
+    study.plan.inference.carryOver = true;
+    const ModelFinding model = findingsOf(study).models[0];
+    EXPECT_EQ(model.formula, "food + (1 | subject)");
+    EXPECT_TRUE(std::any_of(model.notes.begin(), model.notes.end(), [](const std::string& note) {
+        return note.find("no carry-over in the model: some visits have no period") != std::string::npos;
+    }));
+}
+
 TEST(ModelFindings, SampleStudiesAgreeWithR) {
     std::map<std::string, ModelFinding> models;
     for (const std::string name : {"barley-index", "pulse-wafer-crossover"}) {

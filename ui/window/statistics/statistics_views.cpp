@@ -1,6 +1,7 @@
 #include <QCoreApplication>
 
 #include "core/base/number_text.h"
+#include "core/curve/measures.h"
 #include "ui/models/text.h"
 #include "ui/window/edit/reason_dialog.h"
 #include "ui/window/statistics/plan_controls.h"
@@ -50,14 +51,27 @@ void modelControls(PlanControls& controls) {
                                 {say("Tukey, all pairs"), ModelMultiplicity::tukey},
                                 {say("Dunnett, against the comparator"), ModelMultiplicity::dunnett}},
                                &InferencePlan::modelMultiplicity, modelMultiplicityFrom);
-    addRule<DifferenceFamily>(
-        controls, QStringLiteral("family"), say("Family"),
-        {{say("against the comparator"), DifferenceFamily::comparator}, {say("all pairs"), DifferenceFamily::allPairs}},
-        &InferencePlan::modelFamily, differenceFamilyFrom);
+    addRule<DifferenceFamily>(controls, QStringLiteral("family"), say("Family"),
+                              {{say("against the comparator"), DifferenceFamily::comparator},
+                               {say("all pairs"), DifferenceFamily::allPairs}},
+                              &InferencePlan::modelFamily, differenceFamilyFrom);
     controls.addCheck(
         QStringLiteral("carryOver"), say("first-order carry-over"),
         [](const Plan& plan) { return plan.inference.carryOver; },
         [](Plan& plan, bool on) { plan.inference.carryOver = on; });
+}
+
+void timeCourseControls(PlanControls& controls) {
+    addRule<TimeCourseModel>(controls, QStringLiteral("covariance"), say("Values of one curve"),
+                             {{say("correlated, the closer the more (AR 1)"), TimeCourseModel::ar1},
+                              {say("independent"), TimeCourseModel::independent},
+                              {say("unstructured"), TimeCourseModel::unstructured},
+                              {say("no time course"), TimeCourseModel::none}},
+                             &InferencePlan::timeCourse, timeCourseModelFrom);
+    addRule<CurveValue>(controls, QStringLiteral("value"), say("At each time"),
+                        {{say("increment over baseline"), CurveValue::increment},
+                         {say("concentration"), CurveValue::concentration}},
+                        &InferencePlan::timeCourseValue, curveValueFrom);
 }
 
 QString windowsText(const Plan& plan) {
@@ -178,6 +192,34 @@ std::string crossoverWords(const Results& results, std::size_t /*row*/) {
     return tableNote(results, "crossover", 0);
 }
 
+/// The first note of a table that speaks of the row's analyte (and measure).
+std::string noteOn(const Results& results, std::string_view table, std::size_t row) {
+    const auto shownTable = results.table(table);
+    const RowSubject& about = shownTable->rows[row].about;
+    const std::string begin = about.measure.empty()
+                                  ? about.analyte + ": "
+                                  : about.analyte + ", " + measureLabel(about.measure) + ": ";
+    std::string text;
+    for (const std::string& note : shownTable->notes) {
+        if (note.starts_with(begin)) {
+            text += (text.empty() ? "" : " ") + note;
+        }
+    }
+    return text;
+}
+
+std::string modelWords(const Results& results, std::size_t row) {
+    return noteOn(results, "model", row);
+}
+
+std::string timeCourseWords(const Results& results, std::size_t row) {
+    return noteOn(results, "time_course", row);
+}
+
+std::string ofAnalyte(const Row& row) {
+    return row.about.analyte + "/";
+}
+
 std::string marginWords(const Results& results, std::size_t /*row*/) {
     return tableNote(results, "margins", 0) + " " + tableNote(results, "margins", 1);
 }
@@ -232,13 +274,23 @@ std::vector<StatisticsView> statisticsViews() {
         {QStringLiteral("model"),
          say("Model"),
          "model",
-         "",
-         QString(),
-         {},
+         "model_terms",
+         say("Factors and variances"),
+         {{"model_differences", say("Differences")}},
          say("No model"),
          modelControls,
-         nullptr,
-         nullptr},
+         modelWords,
+         analyteAndMeasure},
+        {QStringLiteral("timeCourse"),
+         say("Time course"),
+         "time_course",
+         "time_course_tests",
+         say("Food, time, food × time"),
+         {{"time_course", say("Differences at each time")}},
+         say("No time course"),
+         timeCourseControls,
+         timeCourseWords,
+         ofAnalyte},
         {QStringLiteral("companions"),
          say("Other methods"),
          "companions",
@@ -274,7 +326,9 @@ std::vector<StatisticsView> statisticsViews() {
          "influence",
          "",
          QString(),
-         {{"normal_quantiles", say("Normal quantiles")}, {"influence", say("Without one subject")}},
+         {{"influence", say("Without one subject")},
+          {"normal_quantiles", say("Differences over normal quantiles")},
+          {"model_residuals", say("Residuals of the model")}},
          say("Nothing compared"),
          nullptr,
          influenceWords,
