@@ -169,9 +169,11 @@ std::string reportHtml(const Study& study, const Findings& findings,
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);
-    html += "<footer>Aftercurve " + htmlEscaped(versionText()) + ", revision " + htmlEscaped(revisionText()) +
-            ". Every number at full precision: results.json and the folder tables beside this "
-            "page.</footer>\n</body>\n</html>\n";
+    html +=
+        "<footer>Aftercurve " + htmlEscaped(versionText()) + ", revision " + htmlEscaped(revisionText()) +
+        ". Every number at full precision: results.json and the folder tables beside this page. The folder "
+        "recompute holds the samples as analysed and an R script that computes every number again and says "
+        "where it agrees.</footer>\n</body>\n</html>\n";
     return html;
 }
 

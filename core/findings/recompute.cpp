@@ -1,0 +1,31 @@
+#include "core/findings/recompute.h"
+
+#include "core/findings/recompute/parts.h"
+#include "core/findings/recompute/script_text.h"
+
+namespace aftercurve {
+
+std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
+    const StudyNumbers numbers = numbersOf(study);
+    ReportedRows reported;
+    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
+                           addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
+        add(reported, numbers, findings);
+    }
+    return {
+        {"README.txt", recomputeReadme()},
+        {"recompute.R", recomputeScript()},
+        {"plan.csv", planFile(study, findings)},
+        {"foods.csv", foodsFile(study)},
+        {"analytes.csv", analytesFile(study)},
+        {"subjects.csv", subjectsFile(study)},
+        {"curves.csv", curvesFile(study, findings)},
+        {"samples.csv", samplesFile(study, findings)},
+        {"settings.csv", settingsFile(findings)},
+        {"reported.csv",
+         "id,table,row,analyte_no,measure,food_no,comparator_no,subject_no,visit,item,quantity,value,text,"
+         "absent_because\n" +
+             reported.csv}};
+}
+
+}  // namespace aftercurve

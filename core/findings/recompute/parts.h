@@ -1,0 +1,83 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+
+#include "core/findings/findings.h"
+#include "core/findings/recompute.h"
+
+namespace aftercurve {
+
+// Internal to recomputeFiles.
+
+/// Number of each subject, food and analyte, from 1 in the order of the study. The script joins its files by
+/// these alone: a code is text of a person and only shown.
+struct StudyNumbers {
+    std::unordered_map<std::string_view, std::size_t> subject;
+    std::unordered_map<std::string_view, std::size_t> food;
+    std::unordered_map<std::string_view, std::size_t> analyte;
+};
+StudyNumbers numbersOf(const Study& study);
+
+/// A setting of the sensitivity grid: what changes the curves themselves.
+struct GridSetting {
+    double windowEndMin = 0.0;
+    BaselineRule baseline = BaselineRule::fastingMean;
+    bool exclusionsApplied = true;
+
+    bool operator==(const GridSetting&) const = default;
+};
+/// The settings that the grid used, each once, in order of appearance.
+std::vector<GridSetting> gridSettings(const Findings& findings);
+
+/// Where a reported number stands. 0 and empty: does not apply.
+struct ReportedPlace {
+    std::string table;
+    std::string row;  ///< for people
+    std::size_t analyte = 0;
+    std::string measure;
+    std::size_t food = 0;
+    std::size_t comparator = 0;
+    std::size_t subject = 0;
+    int visit = 0;
+    std::string item;  ///< what else tells rows of one table apart: a word or a number
+};
+
+/// reported.csv while it is made.
+struct ReportedRows {
+    std::string csv;
+    std::size_t count = 0;
+};
+void addNumber(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity,
+               const std::optional<double>& value, std::string_view absentBecause = {});
+void addCount(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity, std::size_t count);
+/// A word in place of a number; empty: absent.
+void addWord(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity, std::string_view word,
+             std::string_view absentBecause = {});
+
+// One function for each group of tables.
+void addCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addMeanCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addSummaries(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addComparisons(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addCrossovers(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addIndex(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+
+// The files of data.
+std::string samplesFile(const Study& study, const Findings& findings);
+std::string curvesFile(const Study& study, const Findings& findings);
+std::string subjectsFile(const Study& study);
+std::string foodsFile(const Study& study);
+std::string analytesFile(const Study& study);
+std::string settingsFile(const Findings& findings);
+std::string planFile(const Study& study, const Findings& findings);
+
+}  // namespace aftercurve
