@@ -199,7 +199,7 @@ void SampleSizePanel::buildEarlier() {
 
 void SampleSizePanel::showRows() {
     const int kind = kind_->currentIndex();
-    const bool scaled = kind == equivalence || kind == nonInferiority;
+    const bool scaled = kind == Kind::equivalence || kind == nonInferiority;
     const bool ratio = scaled && scale_->currentIndex() == 1;
     const bool isInterval = kind == interval || kind == index;
     const std::pair<QWidget*, bool> rows[]{
@@ -207,8 +207,8 @@ void SampleSizePanel::showRows() {
         {difference_, kind == difference},
         {foods_, kind == foods},
         {range_, kind == foods},
-        {low_, kind == equivalence},
-        {high_, kind == equivalence},
+        {low_, kind == Kind::equivalence},
+        {high_, kind == Kind::equivalence},
         {limit_, kind == nonInferiority},
         {better_, kind == nonInferiority},
         {expected_, scaled},
@@ -280,7 +280,7 @@ PlanningQuestion SampleSizePanel::question(FieldReading& read) const {
             return FoodsQuestion{leastFavourableMeans(count, read.number(*range_)), scatter,
                                  periods_->isChecked(), alpha};
         }
-        case equivalence:
+        case Kind::equivalence:
             return EquivalenceQuestion{
                 scale, read.number(*low_), read.number(*high_), read.number(*expected_), spread, design,
                 alpha};
@@ -374,7 +374,7 @@ void SampleSizePanel::offer(const OfferedSpreads& offered) {
     earlierText_->setText(offered.failure);
     // The first that answers the question.
     const int kind = kind_->currentIndex();
-    const bool ratio = (kind == equivalence || kind == nonInferiority) && scale_->currentIndex() == 1;
+    const bool ratio = (kind == Kind::equivalence || kind == nonInferiority) && scale_->currentIndex() == 1;
     for (std::size_t i = 0; i < offered_.size(); ++i) {
         const EarlierSpread& one = offered_[i].spread;
         const bool ofIndex = one.source == SpreadSource::indexValues;
