@@ -1,7 +1,9 @@
 #include "core/planning/planning_sentence.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
+#include <iterator>
 
 #include "core/base/number_text.h"
 
@@ -11,7 +13,10 @@ namespace {
 
 /// Ten significant digits at most, for numbers that a person typed or that are shown beside them.
 std::string typed(double value) {
-    return plainNumber(value);
+    char text[32];
+    const auto end =
+        std::to_chars(std::begin(text), std::end(text), value, std::chars_format::general, 10).ptr;
+    return {std::begin(text), end};
 }
 
 /// Four figures, for numbers that were computed.

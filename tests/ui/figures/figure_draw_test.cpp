@@ -82,7 +82,7 @@ TEST(FigureList, HoldsSixKindsWithKeysTitlesAndEmptyTexts) {
         EXPECT_EQ(&figureKind(kind.key), &kind);
     }
     EXPECT_THAT(found, ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
-                                   "comparison_estimates", "index"));
+                                   "comparison_estimates", "index", "planning_power"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
@@ -97,13 +97,19 @@ TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
 
 TEST(Figures, AreAvailableForTheSmallInputAndDrawTwiceTheSame) {
     const auto input = fixture::smallInput();
+    PowerCurve curve;
+    curve.points = {{2, 0.1}, {3, 0.6}, {4, 0.85}};
+    curve.target = 0.8;
+    curve.n = 4;
+    FigureChoice choice;
+    choice.planning = std::make_shared<const PowerCurve>(curve);
     for (const FigureKind& kind : figureList()) {
-        EXPECT_TRUE(kind.available(input.study, input.findings, {})) << kind.key;
-        Drawn drawn(kind.key, input);
+        EXPECT_TRUE(kind.available(input.study, input.findings, choice)) << kind.key;
+        Drawn drawn(kind.key, input, choice);
         const int plottables = drawn.plot.plottableCount();
         const int items = drawn.plot.itemCount();
         EXPECT_GT(plottables, 0) << kind.key;
-        kind.draw(drawn.plot, input.study, input.findings, {}, {});
+        kind.draw(drawn.plot, input.study, input.findings, choice, {});
         EXPECT_EQ(drawn.plot.plottableCount(), plottables) << kind.key;
         EXPECT_EQ(drawn.plot.itemCount(), items) << kind.key;
     }

@@ -100,7 +100,7 @@ TEST(HeadlessPower, TakesTheScatterFromAnEarlierStudy) {
     const Said said = power(arguments);
     EXPECT_EQ(said.exit, Exit::done) << said.messages;
     EXPECT_THAT(said.out, HasSubstr("SD of differences 42.45 mmol/L"));
-    EXPECT_THAT(said.out, HasSubstr("42.4465143335"));
+    EXPECT_THAT(said.out, HasSubstr("42.44651433 mmol"));
     arguments.sd = 1.0;
     EXPECT_EQ(power(arguments).exit, Exit::usage);
     arguments.sd.reset();
@@ -142,7 +142,8 @@ TEST(HeadlessRandomise, WritesAScheduleThatCheckScheduleFindsBalanced) {
     EXPECT_EQ(read.schedule->subjects.size(), 24U);
     const Ran checked = run({QStringLiteral("check-schedule"), out + QStringLiteral("/schedule.csv")});
     EXPECT_EQ(checked.exit, 0);
-    EXPECT_EQ(checked.out, made.out.substr(0, checked.out.size()));
+    EXPECT_THAT(checked.out,
+                HasSubstr("24 subjects; foods over periods balanced, carry-over balanced, orders balanced"));
     EXPECT_TRUE(checked.messages.empty());
 
     EXPECT_EQ(run(words + QStringList{QStringLiteral("--sealed")}).exit, 0);
