@@ -54,7 +54,7 @@ putRepeatedMeasures <- function(a, data) {
                   "food x time" = kronecker(contrasts(f), contrasts(t)))
     scale <- 2 * scaleOf(rows$y)
     for (name in names(terms)) {
-        putTerm(a, name, cell / scale %*% diag(ncol(cell)), terms[[name]], scale)
+        putTerm(a, name, cell / scale, terms[[name]], scale)
     }
 }
 
