@@ -167,6 +167,11 @@ std::string planFile(const Study& study, const Findings& findings) {
     const auto numberOf = [](const std::optional<std::size_t>& place) {
         return place ? std::to_string(*place + 1) : std::string{};
     };
+    // Numbers as they are: below 0 they begin with a sign, and no spreadsheet runs them.
+    const auto addNumber = [&csv](const char* key, const std::string& number) {
+        csv += key;
+        csv += ',' + number + '\n';
+    };
     const auto orNothing = [](const std::optional<double>& value) {
         return value ? plainNumber(*value) : std::string{};
     };
@@ -202,11 +207,11 @@ std::string planFile(const Study& study, const Findings& findings) {
     const auto& margins = plan.inference.margins;
     add("margin_analyte_no", margins.analyte.empty() ? (study.analytes.empty() ? "" : "1")
                                                      : numberOf(findAnalyte(study, margins.analyte)));
-    add("margin_difference_low", orNothing(margins.differenceLow));
-    add("margin_difference_high", orNothing(margins.differenceHigh));
-    add("margin_ratio_low", orNothing(margins.ratioLow));
-    add("margin_ratio_high", orNothing(margins.ratioHigh));
-    add("margin_non_inferiority", orNothing(margins.nonInferiority));
+    addNumber("margin_difference_low", orNothing(margins.differenceLow));
+    addNumber("margin_difference_high", orNothing(margins.differenceHigh));
+    addNumber("margin_ratio_low", orNothing(margins.ratioLow));
+    addNumber("margin_ratio_high", orNothing(margins.ratioHigh));
+    addNumber("margin_non_inferiority", orNothing(margins.nonInferiority));
     add("better", wordFor(margins.better));
     return csv;
 }

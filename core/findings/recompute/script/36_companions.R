@@ -179,7 +179,10 @@ putCompanions <- function(pairs, t, a, measure, f) {
     } else {
         here("permutation", c(p = perm$p, patterns = perm$patterns, monte_carlo_error = perm$error))
     }
-    here("permutation", c(estimate = meanOf(d)), noise = 1e-13 * size)
+    # Without resamples a test that would be random is not begun, and a bootstrap has no number at all.
+    notBegun <- replicates == 0
+    random <- sum(abs(d) > resolution * size) > mostExactSigns
+    here("permutation", c(estimate = if (notBegun && random) NA else meanOf(d)), noise = 1e-13 * size)
     putBootstrap <- function(item, result, size) {
         if (is.null(result)) {
             here(item, replace(noBootstrap, TRUE, NA), because = tooMany)
@@ -189,7 +192,7 @@ putCompanions <- function(pairs, t, a, measure, f) {
         }
     }
     putBootstrap("bootstrap", bootstrapMean(d, size), size)
-    here("bootstrap", c(n = n, estimate = meanOf(d)), noise = 1e-13 * size)
+    here("bootstrap", c(n = if (notBegun) 0 else n, estimate = if (notBegun) NA else meanOf(d)), noise = 1e-13 * size)
     trimmed <- trimmedMean(d, size, plannedNumber("trim"))
     ofT <- if (is.na(trimmed[["t"]])) 0 else 1e-14 * size / trimmed[["se"]] * (1 + abs(trimmed[["t"]]))
     ofP <- if (ofT == 0) 0 else 2 * dt(trimmed[["t"]], trimmed[["df"]]) * ofT
@@ -203,7 +206,8 @@ putCompanions <- function(pairs, t, a, measure, f) {
          noise = c(t = noise[["t"]], p = noise[["p"]], mean_food = 1e-13 * size, mean_comparator = 1e-13 * size))
     putBootstrap("ratio_bootstrap", if (ratio$usable) bootstrapRatio(pairs$food, pairs$comparator, ratio$proportional) else noBootstrap,
                  if (is.na(ratio$numbers["estimate"])) 0 else max(1, abs(ratio$numbers[["estimate"]])))
-    here("ratio_bootstrap", c(n = n, estimate = ratio$numbers[["estimate"]]), noise = 1e-13)
+    here("ratio_bootstrap", c(n = if (notBegun) 0 else n, estimate = if (notBegun) NA else ratio$numbers[["estimate"]]),
+         noise = 1e-13)
     putInfluence(pairs, t, a, measure, f)
     putMargins(pairs, t, a, measure, f)
 }
