@@ -222,7 +222,7 @@ putInfluence <- function(pairs, t, a, measure, f) {
     signOf <- function(x) if (abs(x) <= limit) 0 else sign(x)
     sideOf <- function(low, high) if (low > 0) 1 else if (high < 0) -1 else 0
     yes <- function(x) if (isTRUE(x)) "yes" else "no"
-    z <- qnorm((rank(d, ties.method = "first") - 3 / 8) / (n + 1 / 4))
+    quantiles <- normalQuantiles(d, 1e-13 * pairs$size)
     for (i in seq_len(n)) {
         rest <- d[-i]
         without <- pairedT(rest, pairs$size)
@@ -234,14 +234,14 @@ putInfluence <- function(pairs, t, a, measure, f) {
         put("influence",
             c(without[c("mean_difference", "ci_low", "ci_high", "p")],
               change = finite(without[["mean_difference"]] - t[["mean_difference"]]), studentised = studentised,
-              residual_p = residualP, residual_p_adjusted = adjusted, normal_quantile = z[i], difference = d[i]),
+              residual_p = residualP, residual_p_adjusted = adjusted, normal_quantile = quantiles$z[i], difference = d[i]),
             c(crosses_alpha = yes((without[["p"]] < alpha) != (t[["p"]] < alpha)),
               turns_sign = yes(signOf(without[["mean_difference"]]) != signOf(t[["mean_difference"]])),
               moves_interval = yes(!anyNA(c(without[["ci_low"]], t[["ci_low"]])) &&
                                    sideOf(without[["ci_low"]], without[["ci_high"]]) != sideOf(t[["ci_low"]], t[["ci_high"]])),
               flagged = yes(adjusted < alpha)),
             a, measure, f, comparator, pairs$subject[i],
-            noise = c(out, change = 1e-13 * pairs$size, difference = 1e-13 * pairs$size, normal_quantile = 1e-14,
+            noise = c(out, change = 1e-13 * pairs$size, difference = 1e-13 * pairs$size, normal_quantile = quantiles$noise[i] + 1e-14,
                       studentised = 10 * n * max(out[["t"]], 1e-14), residual_p = 10 * n * out[["t"]],
                       residual_p_adjusted = 10 * n^2 * out[["t"]]))
     }
