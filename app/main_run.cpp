@@ -11,6 +11,7 @@
 #include "core/base/version.h"
 #include "ui/headless/commands.h"
 #include "ui/headless/import_command.h"
+#include "ui/headless/planning_options.h"
 #include "ui/headless/register_command.h"
 
 namespace {
@@ -80,6 +81,8 @@ int main(int argc, char** argv) {
     registerPlan->add_option("--by", registration.by, "Code of the person who registers it")->required();
     registerPlan->add_option("--on", registration.on, "Date, as 2026-03-02; today where none is given");
     registerPlan->add_option("--note", registration.note, "Where it is deposited, or why it is amended");
+    PlanningCommands planning;
+    addPlanningCommands(program, planning);
 
     try {
         program.parse(argc, argv);
@@ -95,6 +98,9 @@ int main(int argc, char** argv) {
     }
     if (registerPlan->parsed()) {
         return static_cast<int>(runRegister(registration, std::cout, std::cerr));
+    }
+    if (const auto planned = runPlanningCommand(planning, std::cout, std::cerr)) {
+        return static_cast<int>(*planned);
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));

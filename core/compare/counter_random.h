@@ -15,7 +15,13 @@ using PhiloxKey = std::array<std::uint32_t, 2>;
 PhiloxBlock philox4x32(PhiloxBlock counter, PhiloxKey key);
 
 /// What the numbers are for: two methods with one seed do not share them.
-enum class RandomPurpose : std::uint32_t { signFlips = 1, resamples = 2, latticeShifts = 3 };
+enum class RandomPurpose : std::uint32_t {
+    signFlips = 1,
+    resamples = 2,
+    latticeShifts = 3,
+    schedule = 16,
+    sealedCodes = 17
+};
 
 /// The random numbers of one replicate, in order: key = seed (low, high word), counter = block within the
 /// replicate, purpose, replicate (low, high word). Same seed, purpose and replicate: same numbers, on every

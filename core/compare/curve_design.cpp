@@ -126,16 +126,17 @@ bool sameCurve(const TimeCourseRow& a, const TimeCourseRow& b) {
 
 /// Counts subjects and curves; a reason where two values of a curve have one time.
 std::string countCurves(const TimeCourseData& data, const std::vector<SortedRow>& rows, CurveDesign& design) {
+    std::string reason;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const TimeCourseRow& row = rows[i].row;
         const bool same = i > 0 && sameCurve(rows[i - 1].row, row);
         if (same && rows[i - 1].row.time == row.time) {
-            return "a curve of " + data.foods[design.foods[row.food]] + " has two values at one time";
+            reason = "a curve of " + data.foods[design.foods[row.food]] + " has two values at one time";
         }
         design.curves += same ? 0U : 1U;
         design.subjects += i > 0 && rows[i - 1].row.subject == row.subject ? 0U : 1U;
     }
-    return {};
+    return reason;
 }
 
 MatrixXd cellMeans(const std::vector<SortedRow>& rows, const CurveDesign& design, const MatrixXd& columns) {
@@ -310,6 +311,8 @@ CurveDesign curveDesign(const TimeCourseData& data) {
     const auto scaled = scaledNearOne(values);
     if (!scaled) {
         design.absentBecause = "a value is not a finite number";
+    } else if (!design.absentBecause.empty()) {
+        return design;
     } else if (design.subjects < 2) {
         design.absentBecause = "one subject: nothing to generalise from";
     } else if (design.cells() + at(design.periods.size()) > mostColumns) {

@@ -34,9 +34,9 @@ struct FixedDesign {
     Eigen::MatrixXd subjectSum;        ///< subjects × rank: basis summed over the rows of a subject
     Eigen::VectorXd rowsOfSubject;     ///< n of each subject
     std::vector<std::size_t> subject;  ///< of each row
+    double logDetKept = 0.0;           ///< log |det| of the kept columns in the basis
+    std::size_t withinRank = 0;        ///< columns of `basis` that vary within subjects
     Eigen::PartialPivLU<Eigen::MatrixXd> keptTransposed;  ///< of the kept columns in the basis, transposed
-    double logDetKept = 0.0;                              ///< log |det| of the kept columns in the basis
-    std::size_t withinRank = 0;                           ///< columns of `basis` that vary within subjects
 
     std::size_t rank() const { return static_cast<std::size_t>(basis.cols()); }
 };

@@ -1,5 +1,5 @@
-# Tails of the studentized range and of the largest of several |t|, for studentized_range_test.cpp and
-# many_to_one_test.cpp in tests/core/compare.
+# Tails of the studentized range and of the largest of several |t|, to hold beside core/compare/studentized_range.h
+# and many_to_one.h.
 #   Rscript tests/reference/max_t.R OUTDIR
 # writes studentized_range.csv and max_abs_t.csv. Double integrals by integrate (Gauss-Kronrod), 12 digits; what
 # is not of product form by mvtnorm's pmvnorm with Miwa's recursion (mvtnorm 1.1-3). df NA: infinite.

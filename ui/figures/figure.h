@@ -1,10 +1,12 @@
 #pragma once
 
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
 
 #include "core/findings/findings.h"
+#include "core/planning/power.h"
 #include "core/study/study.h"
 
 class QCustomPlot;
@@ -18,6 +20,7 @@ struct FigureChoice {
     std::string food;     ///< empty: all foods (paired figure: the first comparison)
     std::string subject;  ///< increment figure: whose curve; empty: the mean curve
     int visit = 0;        ///< 0: all visits (increment figure: the first)
+    std::shared_ptr<const PowerCurve> planning = {};  ///< number of subjects: what to draw; null: no figure
 
     bool operator==(const FigureChoice&) const = default;
 };
@@ -49,7 +52,8 @@ struct FigureKind {
                  const FigureStyle& style);
 };
 
-/// The list: curves_subjects, curves_mean, curves_increment, comparison_paired, comparison_estimates, index.
+/// The list: curves_subjects, curves_mean, curves_increment, comparison_paired, comparison_estimates, index,
+/// planning_power.
 /// A new figure is one file and one line there; the headless program writes each available one.
 std::span<const FigureKind> figureList();
 

@@ -14,6 +14,7 @@
 #include "ui/figures/model_residuals_plot.h"
 #include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
+#include "ui/figures/planning_power.h"
 #include "ui/figures/sensitivity_rows.h"
 #include "ui/figures/time_course_plot.h"
 
@@ -26,7 +27,8 @@ std::span<const FigureKind> figureList() {
                                  modelResidualsFigure(),      timeCourseFigure(),
                                  marginDifferencesFigure(),   marginRatiosFigure(),
                                  influenceFigure(),           normalQuantilesFigure(),
-                                 sensitivityFigure(),         indexFigure()};
+                                 sensitivityFigure(),         indexFigure(),
+                                 planningPowerFigure()};
     return list;
 }
 

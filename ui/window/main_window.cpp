@@ -20,6 +20,7 @@
 #include "ui/window/pages/history_page.h"
 #include "ui/window/pages/index_page.h"
 #include "ui/window/pages/measures_page.h"
+#include "ui/window/pages/planning_page.h"
 #include "ui/window/pages/problems_page.h"
 #include "ui/window/pages/samples_page.h"
 #include "ui/window/pages/study_page.h"
@@ -123,6 +124,7 @@ MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
     connect(session_, &Session::modifiedChanged, this, &MainWindow::showTitle);
     connect(start_, &StartPage::openWanted, this, &MainWindow::askForStudy);
     connect(start_, &StartPage::takeInWanted, this, [this] { takeInFiles(); });
+    connect(start_, &StartPage::planWanted, this, &MainWindow::showPlanning);
     connect(start_, &StartPage::studyWanted, this, &MainWindow::openStudy);
     connect(failure_, &ReadFailurePage::again, this, &MainWindow::openStudy);
     connect(failure_, &ReadFailurePage::back, this,
@@ -173,6 +175,7 @@ void MainWindow::buildPages() {
     problems_ = new ProblemsPage(*session_, pages_);
     history_ = new HistoryPage(*session_, pages_);
     statistics_ = new StatisticsTabs(*session_, pages_);
+    planning_ = new PlanningPage(*session_, setup_, pages_);
     // In the order of Step.
     const std::initializer_list<Page*> pages{about_,
                                              samples_,
@@ -182,7 +185,8 @@ void MainWindow::buildPages() {
                                              statistics_,
                                              new IndexPage(*session_, pages_),
                                              problems_,
-                                             history_};
+                                             history_,
+                                             planning_};
     for (Page* page : pages) {
         pages_->addWidget(page);
     }
@@ -191,6 +195,8 @@ void MainWindow::buildPages() {
         setStep(Step::history);
     };
     connect(statistics_, &StatisticsTabs::tabChanged, this, &MainWindow::updateActions);
+    connect(planning_, &PlanningPage::backWanted, this, [this] { views_->setCurrentWidget(start_); });
+    connect(planning_, &PlanningPage::figureChanged, this, &MainWindow::updateActions);
     connect(about_, &StudyPage::historyWanted, this, showHistory);
     connect(samples_, &SamplesPage::historyWanted, this, showHistory);
 }
@@ -218,6 +224,17 @@ Page& MainWindow::page(Step step) {
 
 Page& MainWindow::currentPage() {
     return page(steps_->current());
+}
+
+void MainWindow::showPlanning() {
+    const bool open = session_->hasStudy();
+    sentence_->setVisible(open);
+    steps_->setStudyOpen(open);
+    planning_->setStudyOpen(open);
+    showStatus();
+    setStep(Step::planning);
+    views_->setCurrentWidget(study_);
+    updateActions();
 }
 
 void MainWindow::setStep(Step step) {
@@ -275,6 +292,14 @@ void MainWindow::fillRecent() {
 }
 
 void MainWindow::showStudy() {
+    // The first study after planning without one is shown, not the planning.
+    const bool wasWithout = !steps_->button(Step::study).isEnabled();
+    sentence_->setVisible(true);
+    steps_->setStudyOpen(true);
+    planning_->setStudyOpen(true);
+    if (wasWithout && steps_->current() == Step::planning) {
+        setStep(Step::study);
+    }
     views_->setCurrentWidget(study_);
     rememberStudy(session_->folder());
     // Not into the sentence: a key pressed at once should not change the plan.

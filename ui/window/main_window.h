@@ -19,6 +19,7 @@ class FigureView;
 class HistoryPage;
 class NoticeBar;
 class Page;
+class PlanningPage;
 class PlanSentence;
 class ProblemsPage;
 class ReadFailurePage;
@@ -40,6 +41,8 @@ class MainWindow : public QMainWindow {
     void openStudy(const QString& path);
     /// Opens the window in which a laboratory's files are taken in; without files it asks for some.
     void takeInFiles(const QStringList& files = {});
+    /// The page for planning, also where no study is open.
+    void showPlanning();
     void setStep(Step step);
     StatisticsTabs& statistics() { return *statistics_; }
     Session& session() { return *session_; }
@@ -106,6 +109,7 @@ class MainWindow : public QMainWindow {
     SamplesPage* samples_ = nullptr;
     HistoryPage* history_ = nullptr;
     StatisticsTabs* statistics_ = nullptr;
+    PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;
     QAction* saveAction_ = nullptr;

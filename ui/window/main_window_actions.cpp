@@ -77,8 +77,9 @@ void MainWindow::buildMenus() {
     QMenu& view = *menuBar()->addMenu(tr("&View"));
     for (int i = 0; i < stepCount; ++i) {
         const auto step = static_cast<Step>(i);
-        addAction(view, nameOf(step), QKeySequence(QStringLiteral("Ctrl+%1").arg(i + 1)),
-                  qPrintable(QStringLiteral("action.") + stepWord(step)), [this, step] { setStep(step); });
+        addAction(view, nameOf(step), QKeySequence(QStringLiteral("Ctrl+%1").arg((i + 1) % 10)),
+                  qPrintable(QStringLiteral("action.") + stepWord(step)),
+                  [this, step] { step == Step::planning ? showPlanning() : setStep(step); });
     }
     view.addSeparator();
     addAction(view, tr("&Larger text"), QKeySequence::ZoomIn, "action.larger", [this] { resizeText(1.1); });
@@ -97,9 +98,11 @@ void MainWindow::updateActions() {
     saveAction_->setEnabled(open && session_->isModified());
     saveCopyAction_->setEnabled(open);
     Page& page = currentPage();
+    // The figure of the planning page needs no study.
+    const bool planning = steps_->current() == Step::planning;
     const bool computed = open && session_->results() != nullptr;
     for (QAction* action : std::as_const(figureActions_)) {
-        action->setEnabled(computed && page.figure() != nullptr);
+        action->setEnabled((computed || planning) && page.figure() != nullptr);
     }
     for (QAction* action : std::as_const(tableActions_)) {
         action->setEnabled(computed && page.table() != nullptr);

@@ -105,10 +105,16 @@ StartPage::StartPage(const std::vector<SampleStudy>& samples, QWidget* parent)
     takeIn->setObjectName(QStringLiteral("start.takeIn"));
     takeIn->setAccessibleName(takeIn->text());
     takeIn->setMinimumSize(em * 12, em * 2);
+    auto* plan = new QPushButton(tr("Plan a study…"), zone_);
+    plan->setObjectName(QStringLiteral("start.plan"));
+    plan->setAccessibleName(plan->text());
+    plan->setMinimumSize(em * 12, em * 2);
+    connect(plan, &QPushButton::clicked, this, &StartPage::planWanted);
     auto* buttons = new QHBoxLayout;
     buttons->addStretch(1);
     buttons->addWidget(open);
     buttons->addWidget(takeIn);
+    buttons->addWidget(plan);
     buttons->addStretch(1);
     inside->addLayout(buttons);
     connect(open, &QPushButton::clicked, this, &StartPage::openWanted);

@@ -32,6 +32,7 @@ class StartPage : public QWidget {
   Q_SIGNALS:
     void openWanted();
     void takeInWanted();
+    void planWanted();
     void studyWanted(const QString& folder);
 
   private:

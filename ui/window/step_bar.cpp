@@ -3,6 +3,7 @@
 #include <QButtonGroup>
 #include <QCoreApplication>
 #include <QFontMetrics>
+#include <QFrame>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QPainter>
@@ -31,7 +32,8 @@ constexpr std::array<StepText, stepCount> texts{
      {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.75},
      {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.4},
      {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.15},
-     {"history", QT_TRANSLATE_NOOP("Step", "History"), 0.0}}};
+     {"history", QT_TRANSLATE_NOOP("Step", "History"), 0.0},
+     {"planning", QT_TRANSLATE_NOOP("Step", "Planning"), 0.0}}};
 
 const StepText& textOf(Step step) {
     return texts[static_cast<std::size_t>(step)];
@@ -74,7 +76,8 @@ void StepButton::setStatus(const QString& status, int changed) {
     const QString marks = changed == 0 ? QString() : tr(", %n value(s) changed", nullptr, changed);
     setAccessibleDescription(status_ + marks);
     updateGeometry();
-    setToolTip(tr("%1 (Ctrl+%2)").arg(status_.isEmpty() ? text() : status_).arg(static_cast<int>(step_) + 1));
+    setToolTip(
+        tr("%1 (Ctrl+%2)").arg(status_.isEmpty() ? text() : status_).arg((static_cast<int>(step_) + 1) % 10));
     update();
 }
 
@@ -115,7 +118,9 @@ void StepButton::paintEvent(QPaintEvent*) {
     painter.drawEllipse(point(), radius, radius);
 
     painter.setFont(nameFont(font(), isChecked()));
-    painter.setPen(isChecked() ? look.accent : palette().color(QPalette::WindowText));
+    painter.setPen(!isEnabled()  ? look.muted
+                   : isChecked() ? look.accent
+                                 : palette().color(QPalette::WindowText));
     const int nameHeight = painter.fontMetrics().height();
     const int nameWidth = painter.fontMetrics().horizontalAdvance(text());
     painter.drawText(QRect(words.left(), words.top() + em / 8, words.width(), nameHeight),
@@ -164,6 +169,16 @@ StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(thi
         buttons_ << button;
         row->addWidget(button);
     }
+    auto* apart = new QFrame(this);
+    apart->setFrameShape(QFrame::VLine);
+    apart->setFrameShadow(QFrame::Plain);
+    QPalette hairline = apart->palette();
+    hairline.setColor(QPalette::WindowText, windowLook(palette()).line);
+    apart->setPalette(hairline);
+    row->insertWidget(0, &button(Step::planning));
+    row->insertWidget(1, apart);
+    row->insertSpacing(2, em / 3);
+    setTabOrder(&button(Step::planning), &button(Step::study));
     buttons_.front()->setChecked(true);
     connect(group_, &QButtonGroup::idToggled, this, [this](int id, bool on) {
         if (on) {
@@ -174,6 +189,12 @@ StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(thi
 
 Step StepBar::current() const {
     return static_cast<Step>(group_->checkedId());
+}
+
+void StepBar::setStudyOpen(bool open) {
+    for (StepButton* step : std::as_const(buttons_)) {
+        step->setEnabled(open || step == &button(Step::planning));
+    }
 }
 
 void StepBar::setCurrent(Step step) {
@@ -187,6 +208,9 @@ void StepBar::paintEvent(QPaintEvent*) {
     QPainterPath path;
     QPointF last;
     for (const StepButton* step : std::as_const(buttons_)) {
+        if (step == buttons_[static_cast<int>(Step::planning)]) {
+            continue;
+        }
         const QPointF at = step->mapTo(this, QPoint(0, 0)) + step->point();
         if (path.elementCount() == 0) {
             path.moveTo(at);
@@ -208,7 +232,14 @@ void StepBar::keyPressEvent(QKeyEvent* event) {
         QWidget::keyPressEvent(event);
         return;
     }
-    const int next = std::clamp(group_->checkedId() + step, 0, stepCount - 1);
+    // Planning stands at the left of the first step.
+    constexpr int planning = static_cast<int>(Step::planning);
+    const int place = group_->checkedId() == planning ? 0 : group_->checkedId() + 1;
+    const int wanted = std::clamp(place + step, 0, stepCount - 1);
+    const int next = wanted == 0 ? planning : wanted - 1;
+    if (!buttons_[next]->isEnabled()) {
+        return;
+    }
     buttons_[next]->setFocus(Qt::TabFocusReason);
     buttons_[next]->setChecked(true);
 }

@@ -8,9 +8,20 @@ class QButtonGroup;
 
 namespace aftercurve {
 
-/// Steps of the work, in order of the work.
-enum class Step { study, samples, exclusions, curves, measures, comparisons, index, problems, history };
-constexpr int stepCount = 9;
+/// Steps of the work, in order of the work; planning comes before a study and stands apart, at the left.
+enum class Step {
+    study,
+    samples,
+    exclusions,
+    curves,
+    measures,
+    comparisons,
+    index,
+    problems,
+    history,
+    planning
+};
+constexpr int stepCount = 10;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
@@ -51,6 +62,8 @@ class StepBar : public QWidget {
 
     Step current() const;
     void setCurrent(Step step);
+    /// Steps of a study can only be chosen while one is open.
+    void setStudyOpen(bool open);
     StepButton& button(Step step) { return *buttons_[static_cast<int>(step)]; }
 
   Q_SIGNALS:

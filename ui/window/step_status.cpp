@@ -64,6 +64,9 @@ QString problemsStatus(const std::vector<Problem>& problems) {
 }  // namespace
 
 QString statusOf(Step step, const Session& session) {
+    if (step == Step::planning) {
+        return say("before a study");
+    }
     if (!session.hasStudy()) {
         return {};
     }
@@ -101,6 +104,7 @@ QString statusOf(Step step, const Session& session) {
         case Step::samples:
         case Step::exclusions:
         case Step::history:
+        case Step::planning:
             break;
         case Step::curves:
             return curvesStatus(findings);
@@ -141,6 +145,7 @@ int changedIn(Step step, const Session& session) {
         case Step::samples:
         case Step::problems:
         case Step::history:
+        case Step::planning:
             return 0;
         case Step::exclusions:
             return sum({"exclusions_effect"});

@@ -50,6 +50,17 @@ WindowSetup withDialogs(WindowSetup setup) {
             return QFileDialog::getSaveFileName(parent, say("Write file"), suggestion, filter);
         };
     }
+    if (!setup.askSchedule) {
+        setup.askSchedule = [](QWidget* parent) {
+            return QFileDialog::getOpenFileName(parent, say("Check a schedule"), {},
+                                                say("CSV file (*.csv);;All files (*)"));
+        };
+    }
+    if (!setup.askScheduleFolder) {
+        setup.askScheduleFolder = [](QWidget* parent) {
+            return QFileDialog::getExistingDirectory(parent, say("Folder for the schedule"));
+        };
+    }
     if (!setup.takeIn.files) {
         setup.takeIn.files = [](QWidget* parent) {
             return QFileDialog::getOpenFileNames(

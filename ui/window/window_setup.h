@@ -25,6 +25,10 @@ struct WindowSetup {
     /// Folder of a study to open; empty: the reader changed his mind.
     std::function<QString(QWidget* parent, const QString& startIn)> askFolder;
     AskFile askFile;
+    /// CSV file of a schedule to check; empty: the reader changed his mind.
+    std::function<QString(QWidget* parent)> askSchedule;
+    /// Folder for a new schedule; likewise.
+    std::function<QString(QWidget* parent)> askScheduleFolder;
     TakeInAsks takeIn;
 };
 

@@ -65,9 +65,9 @@ TEST(ModelResiduals, ShiftLeavesThemAndScaleScalesThem) {
     const ModelResiduals after = modelResiduals(given, mixedModel(given, {}));
     for (std::size_t i = 0; i < 17; ++i) {
         EXPECT_TRUE(isClose(after.residuals[i].residual, 1024.0 * before.residuals[i].residual,
-                            {.relative = 1e-7, .absolute = 1e-9}));
+                            {.absolute = 1e-9, .relative = 1e-7}));
         EXPECT_TRUE(isClose(*after.residuals[i].scaled, *before.residuals[i].scaled,
-                            {.relative = 1e-7, .absolute = 1e-9}));
+                            {.absolute = 1e-9, .relative = 1e-7}));
     }
 }
 

@@ -96,7 +96,7 @@ TEST(RepeatedMeasures, AgreesWithR) {
         EXPECT_TRUE(isClose(term->epsilonGreenhouseGeisser, row.number("gg"), {.relative = 1e-8})) << name;
         EXPECT_TRUE(isClose(term->pGreenhouseGeisser, row.number("p_gg"), {.relative = 1e-8})) << name;
         // Where k·epsilon reaches n − 1 R's quotient is negative or without bound: no epsilon here.
-        const bool usable = row.number("hf").value() > 0.0;
+        const bool usable = row.number("hf").value_or(-1.0) > 0.0 && row.number("p_hf");
         EXPECT_TRUE(
             isClose(term->epsilonHuynhFeldt, usable ? row.number("hf") : std::nullopt, {.relative = 1e-6}))
             << name;

@@ -145,7 +145,7 @@ TEST(Companions, OneSubjectOrEqualDifferencesGiveReasonsAndNoNumber) {
         given.plan.inference.margins.ratioLow = 0.8;
         given.plan.inference.margins.ratioHigh = 1.25;
         const Findings findings = run(given);
-        for (const std::string& key : {"companions", "ranks", "margins", "influence"}) {
+        for (const char* key : {"companions", "ranks", "margins", "influence"}) {
             const Table table = buildTable(key, given, findings);
             for (const Row& row : table.rows) {
                 for (const Cell& cell : row.cells) {

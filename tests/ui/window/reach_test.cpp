@@ -91,7 +91,7 @@ TEST_F(Reach, TabReachesEveryControlOfTheSentenceAndEveryStep) {
 TEST_F(Reach, StepsAreChosenByKeys) {
     openSample(QStringLiteral("barley-index"));
     for (int i = stepCount - 1; i >= 0; --i) {
-        QTest::keyClick(window_.get(), static_cast<Qt::Key>(Qt::Key_1 + i), Qt::ControlModifier);
+        QTest::keyClick(window_.get(), static_cast<Qt::Key>(Qt::Key_0 + (i + 1) % 10), Qt::ControlModifier);
         EXPECT_TRUE(window_->page(static_cast<Step>(i)).isVisible());
     }
     auto& study = find<QAbstractButton>("step.study");

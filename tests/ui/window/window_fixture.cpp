@@ -52,6 +52,8 @@ std::unique_ptr<MainWindow> WindowTest::makeWindow() {
     };
     setup.askFile = [this](QWidget*, const QString&, const QString&) { return file_; };
     setup.askFolder = [this](QWidget*, const QString&) { return folder_; };
+    setup.askSchedule = [this](QWidget*) { return file_; };
+    setup.askScheduleFolder = [this](QWidget*) { return folder_; };
     setup.takeIn.files = [this](QWidget*) { return chosen_; };
     setup.takeIn.folder = [this](QWidget*) { return folder_; };
     setup.takeIn.mapping = [this](QWidget*, bool) { return mappingFile_; };
