@@ -70,10 +70,7 @@ const char* yesNo(bool yes) {
     return yes ? "yes" : "no";
 }
 
-}  // namespace
-
-std::string samplesFile(const Study& study, const Findings& findings) {
-    const BothStates states = bothStates(study, findings.plan);
+std::string samplesFile(const Study& study, const BothStates& states) {
     std::string csv =
         "curve,subject,food,visit,period,sequence,analyte,time_min,scheduled_min,value,value_exact,excluded,"
         "excluded_because,exclusions\n";
@@ -89,8 +86,7 @@ std::string samplesFile(const Study& study, const Findings& findings) {
     return csv;
 }
 
-std::string curvesFile(const Study& study, const Findings& findings) {
-    const BothStates states = bothStates(study, findings.plan);
+std::string curvesFile(const Study& study, const BothStates& states) {
     std::string csv =
         "curve,subject_no,subject,food_no,food,visit,period,analyte_no,analyte,excluded,excluded_because,"
         "unusable,unusable_ignoring_exclusions\n";
@@ -106,6 +102,13 @@ std::string curvesFile(const Study& study, const Findings& findings) {
                '\n';
     }
     return csv;
+}
+
+}  // namespace
+
+CurveFiles curveFiles(const Study& study, const Findings& findings) {
+    const BothStates states = bothStates(study, findings.plan);
+    return {curvesFile(study, states), samplesFile(study, states)};
 }
 
 std::string subjectsFile(const Study& study) {
