@@ -1,5 +1,7 @@
 #include "core/findings/recompute.h"
 
+#include <utility>
+
 #include "core/findings/recompute/parts.h"
 #include "core/findings/recompute/script_text.h"
 
@@ -12,6 +14,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
                            addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
         add(reported, numbers, findings);
     }
+    CurveFiles curves = curveFiles(study, findings);
     return {
         {"README.txt", recomputeReadme()},
         {"recompute.R", recomputeScript()},
@@ -19,8 +22,8 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
         {"foods.csv", foodsFile(study)},
         {"analytes.csv", analytesFile(study)},
         {"subjects.csv", subjectsFile(study)},
-        {"curves.csv", curvesFile(study, findings)},
-        {"samples.csv", samplesFile(study, findings)},
+        {"curves.csv", std::move(curves.curves)},
+        {"samples.csv", std::move(curves.samples)},
         {"settings.csv", settingsFile(findings)},
         {"reported.csv",
          "id,table,row,analyte_no,measure,food_no,comparator_no,subject_no,visit,item,quantity,value,text,"

@@ -106,7 +106,7 @@ def missing(g):
 def determinations(g):
     study = Study("determinations", three_foods(), ("glucose", "insulin"),
                   {"time_basis": "nominal", "below_loq": "loq/2", "whole_blood_to_plasma": True, "baseline": "time-zero",
-                   "model_df": "kenward-roger"})
+                   "df_method": "kenward-roger"})
     study.json["analytes"][0]["specimen"] = "capillary whole blood"
     for s in range(1, 8):
         for food, role in study_foods(study):
@@ -210,7 +210,7 @@ def designs(g):
     yield study
     foods = [("f%d" % k, "control" if k == 0 else "test") for k in range(5)]
     for method in ("satterthwaite", "kenward-roger"):
-        study = Study("blocks-" + method, foods, plan={"model_df": method, "comparator": "f0", "index": False,
+        study = Study("blocks-" + method, foods, plan={"df_method": method, "comparator": "f0", "index": False,
                                                        "secondary_measures": ["peak", "area_total"]})
         for s in range(1, 13):
             own = g.gauss(0, 1.0)
@@ -237,6 +237,25 @@ def excluded(g):
     return study
 
 
+def choices(g):
+    """One design under the choices that the plan has for models."""
+    foods = [("f%d" % k, "control" if k == 0 else "test") for k in range(4)]
+    plans = {"tukey": {"model_multiplicity": "tukey", "time_course": "independent"},
+             "dunnett": {"model_multiplicity": "dunnett", "time_course_value": "concentration", "df_method": "kenward-roger"},
+             "carry-over": {"carry_over": True, "model_family": "all-pairs", "time_course": "none"},
+             "unstructured": {"model_multiplicity": "none", "time_course": "unstructured"}}
+    for name, plan in plans.items():
+        study = Study("choices-" + name, foods, plan={**plan, "index": False, "resamples": 500, "sensitivity": False})
+        for s in range(1, 13):
+            own = g.gauss(0, 1.0)
+            order = [(s + j) % 4 for j in (0, 1, 3, 2)]
+            for period, k in enumerate(order, 1):
+                if name == "carry-over" and g.random() < 0.05:
+                    continue
+                study.curve("%02d" % s, "f%d" % k, 1, {"glucose": glucose(g, height=max(0.3, 3 + own - 0.4 * k))}, period=period)
+        yield study
+
+
 def margins(g):
     plan = {"equivalence_difference_low": -30, "equivalence_difference_high": 25, "equivalence_ratio_low": 0.8,
             "equivalence_ratio_high": 1.25, "non_inferiority_margin": 20, "better": "lower", "trim": 0.1,
@@ -250,7 +269,7 @@ def margins(g):
 def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
-    studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g),
+    studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g), *choices(g),
                plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]})]
     for study in studies:
         study.write(folder)

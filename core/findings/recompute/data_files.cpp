@@ -70,10 +70,7 @@ const char* yesNo(bool yes) {
     return yes ? "yes" : "no";
 }
 
-}  // namespace
-
-std::string samplesFile(const Study& study, const Findings& findings) {
-    const BothStates states = bothStates(study, findings.plan);
+std::string samplesFile(const Study& study, const BothStates& states) {
     std::string csv =
         "curve,subject,food,visit,period,sequence,analyte,time_min,scheduled_min,value,value_exact,excluded,"
         "excluded_because,exclusions\n";
@@ -89,8 +86,7 @@ std::string samplesFile(const Study& study, const Findings& findings) {
     return csv;
 }
 
-std::string curvesFile(const Study& study, const Findings& findings) {
-    const BothStates states = bothStates(study, findings.plan);
+std::string curvesFile(const Study& study, const BothStates& states) {
     std::string csv =
         "curve,subject_no,subject,food_no,food,visit,period,analyte_no,analyte,excluded,excluded_because,"
         "unusable,unusable_ignoring_exclusions\n";
@@ -106,6 +102,13 @@ std::string curvesFile(const Study& study, const Findings& findings) {
                '\n';
     }
     return csv;
+}
+
+}  // namespace
+
+CurveFiles curveFiles(const Study& study, const Findings& findings) {
+    const BothStates states = bothStates(study, findings.plan);
+    return {curvesFile(study, states), samplesFile(study, states)};
 }
 
 std::string subjectsFile(const Study& study) {
@@ -167,6 +170,11 @@ std::string planFile(const Study& study, const Findings& findings) {
     const auto numberOf = [](const std::optional<std::size_t>& place) {
         return place ? std::to_string(*place + 1) : std::string{};
     };
+    // Numbers as they are: below 0 they begin with a sign, and no spreadsheet runs them.
+    const auto addNumber = [&csv](const char* key, const std::string& number) {
+        csv += key;
+        csv += ',' + number + '\n';
+    };
     const auto orNothing = [](const std::optional<double>& value) {
         return value ? plainNumber(*value) : std::string{};
     };
@@ -202,11 +210,11 @@ std::string planFile(const Study& study, const Findings& findings) {
     const auto& margins = plan.inference.margins;
     add("margin_analyte_no", margins.analyte.empty() ? (study.analytes.empty() ? "" : "1")
                                                      : numberOf(findAnalyte(study, margins.analyte)));
-    add("margin_difference_low", orNothing(margins.differenceLow));
-    add("margin_difference_high", orNothing(margins.differenceHigh));
-    add("margin_ratio_low", orNothing(margins.ratioLow));
-    add("margin_ratio_high", orNothing(margins.ratioHigh));
-    add("margin_non_inferiority", orNothing(margins.nonInferiority));
+    addNumber("margin_difference_low", orNothing(margins.differenceLow));
+    addNumber("margin_difference_high", orNothing(margins.differenceHigh));
+    addNumber("margin_ratio_low", orNothing(margins.ratioLow));
+    addNumber("margin_ratio_high", orNothing(margins.ratioHigh));
+    addNumber("margin_non_inferiority", orNothing(margins.nonInferiority));
     add("better", wordFor(margins.better));
     return csv;
 }

@@ -72,8 +72,11 @@ void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings&
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
-std::string samplesFile(const Study& study, const Findings& findings);
-std::string curvesFile(const Study& study, const Findings& findings);
+struct CurveFiles {
+    std::string curves;
+    std::string samples;
+};
+CurveFiles curveFiles(const Study& study, const Findings& findings);
 std::string subjectsFile(const Study& study);
 std::string foodsFile(const Study& study);
 std::string analytesFile(const Study& study);

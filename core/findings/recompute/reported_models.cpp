@@ -70,6 +70,47 @@ void addModel(ReportedRows& rows, const StudyNumbers& numbers, const ModelFindin
     }
 }
 
+std::vector<std::optional<double>> normalOf(const NormalQuantiles& quantiles, std::size_t n) {
+    std::vector<std::optional<double>> normal(n);
+    for (const QuantilePoint& point : quantiles.points) {
+        normal[point.index] = point.normal;
+    }
+    return normal;
+}
+
+void addResiduals(ReportedRows& rows, const StudyNumbers& numbers, const ModelFinding& model) {
+    const ModelResiduals& found = model.residuals;
+    ReportedPlace place;
+    place.table = "model_residuals";
+    place.analyte = numbers.analyte.at(model.analyte);
+    place.measure = model.measure;
+    const std::string row = model.analyte + ", " + model.measure + ", ";
+    const auto normal = normalOf(found.residualQuantiles, found.residuals.size());
+    for (std::size_t i = 0; i < found.residuals.size(); ++i) {
+        const ModelResidual& residual = found.residuals[i];
+        const ModelRowSource& source = model.rows[residual.row];
+        place.food = numbers.food.at(source.food);
+        place.subject = numbers.subject.at(source.subject);
+        place.item = std::to_string(i + 1);
+        place.row = row + source.subject + ", " + source.food;
+        addNumber(rows, place, "fitted", residual.fitted);
+        addNumber(rows, place, "residual", residual.residual);
+        addNumber(rows, place, "scaled", residual.scaled, "too large");
+        addNumber(rows, place, "normal_quantile", normal[i]);
+    }
+    place.table = "model_subjects";
+    place.food = 0;
+    place.item.clear();
+    const auto ofSubjects = normalOf(found.subjectQuantiles, found.subjects.size());
+    for (std::size_t s = 0; s < found.subjects.size(); ++s) {
+        const std::string& id = model.subjects[found.subjects[s].subject];
+        place.subject = numbers.subject.at(id);
+        place.row = row + id;
+        addNumber(rows, place, "effect", found.subjects[s].effect);
+        addNumber(rows, place, "normal_quantile", ofSubjects[s]);
+    }
+}
+
 void addGridRow(ReportedRows& rows, const ReportedPlace& place, const SensitivityRow& way) {
     const auto add = [&](std::string_view quantity, const std::optional<double>& value) {
         addNumber(rows, place, quantity, value, way.absentBecause);
@@ -92,6 +133,7 @@ void addGridRow(ReportedRows& rows, const ReportedPlace& place, const Sensitivit
 void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings) {
     for (const ModelFinding& model : findings.models) {
         addModel(rows, numbers, model);
+        addResiduals(rows, numbers, model);
     }
 }
 

@@ -227,9 +227,10 @@ TEST(Recompute, AnAbsentNumberHasItsReason) {
     EXPECT_THAT(column(files.at("reported.csv"), "absent_because", t),
                 ElementsAre("one pair: its spread cannot be estimated, no interval and no test"));
     const auto rows = cellsOf(files.at("reported.csv"));
-    for (const auto& row : rows) {
-        ASSERT_EQ(row.size(), 14U);
-        EXPECT_TRUE(row[11].empty() || row[12].empty()) << row[0];
+    for (std::size_t r = 1; r < rows.size(); ++r) {
+        ASSERT_EQ(rows[r].size(), 14U);
+        // A number, a word, or neither with the reason.
+        EXPECT_TRUE(rows[r][11].empty() || rows[r][12].empty()) << rows[r][0];
     }
 }
 

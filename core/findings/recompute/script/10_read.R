@@ -12,7 +12,7 @@
 # of a double can do where large values cancel; it is named where it is not 0. Words and counts must be equal, and what
 # is absent in one must be absent in the other.
 closedForm <- 1e-8   # tolerance of what a formula gives
-iterative <- 1e-5    # tolerance of what a search gives (mixed models)
+iterative <- 1e-5    # tolerance of what a search gives (mixed models; ten times that for the time course)
 resolution <- 1e-11  # differences closer than this share of the largest value count as equal (method handbook)
 smallest <- 1e-300   # below it a double has few digits left
 options(warn = 1, scipen = 0)

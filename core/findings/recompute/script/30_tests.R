@@ -176,6 +176,18 @@ shapiroWilk <- function(d, size) {
     c(shapiro_w = unname(test$statistic), shapiro_p = test$p.value)
 }
 
+# Blom's normal quantiles of values. Values closer than `near` may stand in either order: `noise`.
+normalQuantiles <- function(x, near) {
+    n <- length(x)
+    o <- rank(x, ties.method = "first")
+    z <- qnorm((o - 3 / 8) / (n + 1 / 4))
+    sorted <- sort(x)
+    first <- findInterval(x - near, sorted, left.open = TRUE) + 1
+    last <- findInterval(x + near, sorted)
+    at <- qnorm((seq_len(n) - 3 / 8) / (n + 1 / 4))
+    list(z = z, noise = pmax(abs(at[pmin(last, n)] - z), abs(at[pmax(first, 1)] - z)))
+}
+
 adjustedP <- function(p, rule) {
     given <- which(!is.na(p))
     method <- c(none = "none", holm = "holm", hochberg = "hochberg", "benjamini-hochberg" = "BH")[[rule]]

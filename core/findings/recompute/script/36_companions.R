@@ -179,7 +179,10 @@ putCompanions <- function(pairs, t, a, measure, f) {
     } else {
         here("permutation", c(p = perm$p, patterns = perm$patterns, monte_carlo_error = perm$error))
     }
-    here("permutation", c(estimate = meanOf(d)), noise = 1e-13 * size)
+    # Without resamples a test that would be random is not begun, and a bootstrap has no number at all.
+    notBegun <- replicates == 0
+    random <- sum(abs(d) > resolution * size) > mostExactSigns
+    here("permutation", c(estimate = if (notBegun && random) NA else meanOf(d)), noise = 1e-13 * size)
     putBootstrap <- function(item, result, size) {
         if (is.null(result)) {
             here(item, replace(noBootstrap, TRUE, NA), because = tooMany)
@@ -189,7 +192,7 @@ putCompanions <- function(pairs, t, a, measure, f) {
         }
     }
     putBootstrap("bootstrap", bootstrapMean(d, size), size)
-    here("bootstrap", c(n = n, estimate = meanOf(d)), noise = 1e-13 * size)
+    here("bootstrap", c(n = if (notBegun) 0 else n, estimate = if (notBegun) NA else meanOf(d)), noise = 1e-13 * size)
     trimmed <- trimmedMean(d, size, plannedNumber("trim"))
     ofT <- if (is.na(trimmed[["t"]])) 0 else 1e-14 * size / trimmed[["se"]] * (1 + abs(trimmed[["t"]]))
     ofP <- if (ofT == 0) 0 else 2 * dt(trimmed[["t"]], trimmed[["df"]]) * ofT
@@ -203,7 +206,8 @@ putCompanions <- function(pairs, t, a, measure, f) {
          noise = c(t = noise[["t"]], p = noise[["p"]], mean_food = 1e-13 * size, mean_comparator = 1e-13 * size))
     putBootstrap("ratio_bootstrap", if (ratio$usable) bootstrapRatio(pairs$food, pairs$comparator, ratio$proportional) else noBootstrap,
                  if (is.na(ratio$numbers["estimate"])) 0 else max(1, abs(ratio$numbers[["estimate"]])))
-    here("ratio_bootstrap", c(n = n, estimate = ratio$numbers[["estimate"]]), noise = 1e-13)
+    here("ratio_bootstrap", c(n = if (notBegun) 0 else n, estimate = if (notBegun) NA else ratio$numbers[["estimate"]]),
+         noise = 1e-13)
     putInfluence(pairs, t, a, measure, f)
     putMargins(pairs, t, a, measure, f)
 }
@@ -218,7 +222,7 @@ putInfluence <- function(pairs, t, a, measure, f) {
     signOf <- function(x) if (abs(x) <= limit) 0 else sign(x)
     sideOf <- function(low, high) if (low > 0) 1 else if (high < 0) -1 else 0
     yes <- function(x) if (isTRUE(x)) "yes" else "no"
-    z <- qnorm((rank(d, ties.method = "first") - 3 / 8) / (n + 1 / 4))
+    quantiles <- normalQuantiles(d, 1e-13 * pairs$size)
     for (i in seq_len(n)) {
         rest <- d[-i]
         without <- pairedT(rest, pairs$size)
@@ -230,14 +234,14 @@ putInfluence <- function(pairs, t, a, measure, f) {
         put("influence",
             c(without[c("mean_difference", "ci_low", "ci_high", "p")],
               change = finite(without[["mean_difference"]] - t[["mean_difference"]]), studentised = studentised,
-              residual_p = residualP, residual_p_adjusted = adjusted, normal_quantile = z[i], difference = d[i]),
+              residual_p = residualP, residual_p_adjusted = adjusted, normal_quantile = quantiles$z[i], difference = d[i]),
             c(crosses_alpha = yes((without[["p"]] < alpha) != (t[["p"]] < alpha)),
               turns_sign = yes(signOf(without[["mean_difference"]]) != signOf(t[["mean_difference"]])),
               moves_interval = yes(!anyNA(c(without[["ci_low"]], t[["ci_low"]])) &&
                                    sideOf(without[["ci_low"]], without[["ci_high"]]) != sideOf(t[["ci_low"]], t[["ci_high"]])),
               flagged = yes(adjusted < alpha)),
             a, measure, f, comparator, pairs$subject[i],
-            noise = c(out, change = 1e-13 * pairs$size, difference = 1e-13 * pairs$size, normal_quantile = 1e-14,
+            noise = c(out, change = 1e-13 * pairs$size, difference = 1e-13 * pairs$size, normal_quantile = quantiles$noise[i] + 1e-14,
                       studentised = 10 * n * max(out[["t"]], 1e-14), residual_p = 10 * n * out[["t"]],
                       residual_p_adjusted = 10 * n^2 * out[["t"]]))
     }

@@ -6,7 +6,7 @@ maxAbsTail <- function(t, l, df) {
     z <- seq(-9, 9, length.out = 361)
     phi <- dnorm(z) * (z[2] - z[1])
     # s = sqrt(chi-square/df) by its logarithm.
-    ends <- 0.5 * log(qchisq(c(1e-17, 1e-17), df, lower.tail = c(TRUE, FALSE)) / df)
+    ends <- 0.5 * log(c(qchisq(1e-17, df), qchisq(1e-17, df, lower.tail = FALSE)) / df)
     x <- seq(max(ends[1], -40), ends[2], length.out = 801)
     s <- exp(x)
     weight <- 2 * s^2 * df * dchisq(df * s^2, df) * (x[2] - x[1])

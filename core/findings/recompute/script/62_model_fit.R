@@ -44,7 +44,8 @@ fitModel <- function(rows, factors) {
         return(nothing("too little information about the variances"))
     }
     list(counts = counts, why = "", fit = fit, lambda = lambda, sigma2 = sigma2, d = d, inference = inference,
-         beta = start + drop(fit$coefficients), design = design, scale = scale, size = largestOf(rows$y))
+         beta = start + drop(fit$coefficients), design = design, scale = scale, size = largestOf(rows$y),
+         y = y, rows = rows)
 }
 
 positive <- function(x) if (isTRUE(is.finite(x) && x > 0)) x else NA_real_
@@ -162,6 +163,31 @@ fitPlanned <- function(rows, a) {
     list(m = m, factors = factors, differences = differences, unknown = unknown, levels = sort(unique(reduced$food)))
 }
 
+# Conditional residuals and predicted effects of the subjects.
+putResiduals <- function(m, a, measure) {
+    e <- m$fit$e
+    subject <- e$subject
+    effect <- unname(m$lambda / (1 + m$lambda * e$n) * drop(e$total))
+    residual <- unname(drop(e$within) + (drop(e$total) / e$n)[subject]) - effect[subject]
+    noise <- 1e-9 * m$size
+    z <- normalQuantiles(m$scale * residual, noise)
+    for (i in seq_along(residual)) {
+        put("model_residuals", c(fitted = m$scale * (m$y[i] - residual[i]), residual = m$scale * residual[i],
+                                 scaled = residual[i] / sqrt(m$sigma2), normal_quantile = z$z[i]),
+            analyte = a, measure = measure, food = m$rows$food[i], subject = m$rows$subject[i], item = i, tolerance = iterative,
+            noise = c(fitted = noise, residual = noise, scaled = 1e-6 + noise / (m$scale * sqrt(m$sigma2)),
+                      normal_quantile = z$noise[i] + 1e-12))
+    }
+    z <- normalQuantiles(m$scale * effect, noise + 1e-6 * m$scale * sqrt(m$sigma2))
+    ids <- unique(m$rows$subject)
+    for (s in seq_along(effect)) {
+        place <- match(sort(ids), ids)[s]
+        put("model_subjects", c(effect = m$scale * effect[place], normal_quantile = z$z[place]), analyte = a, measure = measure,
+            subject = ids[place], tolerance = iterative,
+            noise = c(effect = noise + 1e-6 * m$scale * sqrt(m$sigma2), normal_quantile = z$noise[place] + 1e-12))
+    }
+}
+
 hasPeriod <- rep(FALSE, nrow(analytes))
 
 putModel <- function(a, measure) {
@@ -206,6 +232,7 @@ putModel <- function(a, measure) {
         put("model_means", e[c("estimate", "se", "df", "ci_low", "ci_high")], analyte = a, measure = measure, food = f,
             tolerance = iterative, noise = modelNoise(m, e))
     }
+    putResiduals(m, a, measure)
     family <- familyOf(m, factors, differences, found$levels)
     for (i in seq_along(differences)) {
         pair <- attr(differences, "pairs")[[i]]

@@ -27,7 +27,7 @@ timeCourseData <- function(a) {
     off <- sum(is.na(rows$time))
     rows <- rows[!is.na(rows$time), ]
     rows <- rows[order(rows$subject, rows$food, rows$visit, rows$time), ]
-    list(rows = rows, times = each, off = off)
+    list(rows = rows, times = each, off = off, size = largestOf(unlist(lapply(of, function(i) mainSeries[[i]]$value))))
 }
 
 # Classical table of food by time within subjects: each effect against its own interaction with subject.
@@ -54,11 +54,11 @@ putRepeatedMeasures <- function(a, data) {
                   "food x time" = kronecker(contrasts(f), contrasts(t)))
     scale <- 2 * scaleOf(rows$y)
     for (name in names(terms)) {
-        putTerm(a, name, cell / scale %*% diag(ncol(cell)), terms[[name]], scale)
+        putTerm(a, name, cell / scale, terms[[name]], scale, data$size)
     }
 }
 
-putTerm <- function(a, name, values, C, scale) {
+putTerm <- function(a, name, values, C, scale, size) {
     n <- nrow(values)
     k <- ncol(C)
     e <- c(df = 0, error_df = 0, sum_of_squares = NA, error_sum_of_squares = NA, f = NA, p = NA,
@@ -111,6 +111,9 @@ putTerm <- function(a, name, values, C, scale) {
                 c(exp(logW), chi, df, min(1, max(.Machine$double.xmin, first + weight * (second - first))))
         }
     }
-    put("repeated_measures", e, analyte = a, item = name,
-        noise = c(sum_of_squares = 1e-13 * error * scale^2, f = 1e-13, p = 1e-13))
+    # Rounding of a value, as a share of what varies; a small p magnifies it.
+    share <- 1e-16 * size / (scale * sqrt(error / (k * (n - 1))))
+    noise <- abs(e) * share * (1 + ifelse(grepl("^(p|mauchly_p)", names(e)) & !is.na(e) & e > 0, abs(log(e)), 0))
+    noise["sum_of_squares"] <- noise["sum_of_squares"] + 1e-13 * error * scale^2
+    put("repeated_measures", e, analyte = a, item = name, noise = noise)
 }

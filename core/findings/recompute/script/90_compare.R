@@ -3,7 +3,7 @@
 
 gather <- function(name) unlist(lapply(recomputed$parts, function(part) part[[name]]), use.names = FALSE)
 got <- data.frame(key = gather("key"), value = gather("value"), word = gather("word"), tolerance = gather("tolerance"),
-                  noise = gather("noise"), because = gather("because"))
+                  noise = gather("noise"), because = gather("because"), stringsAsFactors = FALSE)
 wanted <- keyOf(reported$table, counts(reported$analyte_no), reported$measure, counts(reported$food_no),
                 counts(reported$comparator_no), counts(reported$subject_no), counts(reported$visit), reported$item,
                 reported$quantity)
