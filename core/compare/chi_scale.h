@@ -39,7 +39,9 @@ std::optional<double> overChiScale(Tail& g, double t, double df, double decay) {
         return density == 0.0 ? 0.0 : density * g(t * std::exp(x)) * (1.0 + tail);
     };
     // The peak of density · exp(−decay·w²), and its y by Newton's rule.
-    const double peak = -0.5 * std::log1p(2.0 * decay * t / df * t);
+    const double ratio = 2.0 * decay * t / df * t;
+    const double peak = -0.5 * (std::isinf(ratio) ? std::log(2.0 * decay) - std::log(df) + 2.0 * std::log(t)
+                                                  : std::log1p(ratio));
     double y = peak > -1.0 ? 0.5 : -std::log(-peak);
     for (int i = 0; i < 30; ++i) {
         y -= (y - std::exp(-y) - peak) / (1.0 + std::exp(-y));

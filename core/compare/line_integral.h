@@ -24,6 +24,9 @@ std::optional<double> lineIntegral(const Function& f, double centre, double step
         for (int j = 0; j < mostSteps; ++j) {
             const double term = f(centre + offset + j * stride);
             sum += term;
+            if (std::isnan(term)) {
+                break;
+            }
             largest = std::max(largest, term);
             if (term <= negligible * largest && term <= before && std::abs(offset + j * stride) >= reach) {
                 break;
