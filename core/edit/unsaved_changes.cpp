@@ -95,7 +95,7 @@ class ChangeReading {
     Change read() {
         const std::string kind = root_.text("change", Need::required).value_or("");
         if (kind == "cell") {
-            return SetCell{table(), number("row"), number("column"), text("text")};
+            return SetCell{table(), number("row"), number("column"), cellText("text")};
         }
         if (kind == "insert") {
             return insertion();
@@ -173,9 +173,11 @@ class ChangeReading {
         return static_cast<std::uint32_t>(value);
     }
 
+    std::string text(const char* key) { return root_.text(key, Need::required).value_or(""); }
+
     /// As it stands: `apply` judges it. A cell of a file may hold a tab, and so does the change that puts it
     /// back.
-    std::string text(const char* key) {
+    std::string cellText(const char* key) {
         const auto found = root_.value().find(key);
         if (found == root_.value().end() || !found->is_string()) {
             fail(key, "is missing or no text");

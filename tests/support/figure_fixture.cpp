@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "core/findings/analyse.h"
+
 namespace aftercurve::fixture {
 
 namespace {
@@ -91,6 +93,24 @@ Study trialStudy() {
     study.concentrations[0][5 * 32 + 28] = std::nullopt;
     study.concentrations[1][5 * 32 + 28] = std::nullopt;
     return study;
+}
+
+FigureInput analysedTrial() {
+    FigureInput input;
+    input.study = trialStudy();
+    MarginPlan& margins = input.study.plan.inference.margins;
+    margins.differenceLow = -60.0;
+    margins.differenceHigh = 60.0;
+    margins.ratioLow = 0.5;
+    margins.ratioHigh = 2.0;
+    margins.nonInferiority = 30.0;
+    input.study.plan.secondaryMeasures = {"peak_rise"};
+    input.study.plan.resamples = 499;
+    auto findings = analyse(input.study, input.study.plan);
+    if (findings.ok()) {
+        input.findings = std::move(findings).value();
+    }
+    return input;
 }
 
 FigureInput smallInput() {

@@ -20,4 +20,7 @@ Study trialStudy();
 /// SEM. One comparison (subjects 01 and 02) and one index.
 FigureInput smallInput();
 
+/// trialStudy() with margins in its plan, and what `analyse` makes of it.
+FigureInput analysedTrial();
+
 }  // namespace aftercurve::fixture

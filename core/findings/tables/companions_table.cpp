@@ -229,7 +229,7 @@ Table ranksTable(const Study& study, const Findings& findings) {
                               const std::optional<double>& below, const std::optional<double>& p,
                               const std::string& because) {
             Row row = begin(what, key);
-            row.muted = !p;
+            row.muted = !p && !value;
             row.cells.insert(row.cells.end(),
                              {Cell{}, Cell{}, cellOf(f.subjects), cellOf(value), Cell{}, Cell{}, Cell{},
                               cellOf(df), cellOf(below), cellOf(p), Cell{}, cellOf(because)});

@@ -224,7 +224,7 @@ TEST(ModelComparisons, Words) {
     }
     EXPECT_FALSE(modelAdjustmentFrom("Tukey "));
     EXPECT_FALSE(modelAdjustmentFrom(""));
-    EXPECT_EQ(wordFor(ModelAdjustment::benjaminiHochberg), "benjamini_hochberg");
+    EXPECT_EQ(wordFor(ModelAdjustment::benjaminiHochberg), "benjamini-hochberg");
     EXPECT_EQ(dfMethodFrom("satterthwaite"), DfMethod::satterthwaite);
     EXPECT_EQ(dfMethodFrom("kenward-roger"), DfMethod::kenwardRoger);
     EXPECT_FALSE(dfMethodFrom("kenward roger"));

@@ -39,16 +39,17 @@ TEST(ModelResiduals, AgreeWithLme4) {
     ASSERT_TRUE(found.absentBecause.empty()) << found.absentBecause;
     ASSERT_EQ(found.residuals.size(), 17U);
     for (std::size_t i = 0; i < 17; ++i) {
-        EXPECT_TRUE(isClose(found.residuals[i].residual, expected[i], {.relative = 1e-6}));
+        EXPECT_TRUE(isClose(found.residuals[i].residual, expected[i], {.absolute = 1e-6, .relative = 1e-6}));
         EXPECT_TRUE(isClose(found.residuals[i].fitted + found.residuals[i].residual, given.rows[i].value,
                             {.relative = 1e-13}));
-        EXPECT_TRUE(isClose(*found.residuals[i].scaled, expected[i] / 1.26011637961, {.relative = 1e-6}));
+        EXPECT_TRUE(isClose(*found.residuals[i].scaled, expected[i] / 1.26011637961,
+                            {.absolute = 1e-6, .relative = 1e-6}));
     }
     ASSERT_EQ(found.subjects.size(), 6U);
     double sum = 0.0;
     for (std::size_t s = 0; s < 6; ++s) {
         EXPECT_EQ(found.subjects[s].subject, 10 * (s + 1));
-        EXPECT_TRUE(isClose(found.subjects[s].effect, effects[s], {.relative = 1e-6}));
+        EXPECT_TRUE(isClose(found.subjects[s].effect, effects[s], {.absolute = 1e-6, .relative = 1e-6}));
         sum += found.subjects[s].effect;
     }
     EXPECT_NEAR(sum, 0.0, 1e-10);

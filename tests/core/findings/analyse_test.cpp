@@ -8,6 +8,7 @@
 
 #include "core/curve/measures.h"
 #include "core/findings/results_json.h"
+#include "core/findings/table.h"
 #include "tests/support/study_builder.h"
 
 namespace aftercurve {
@@ -221,9 +222,20 @@ TEST(Analyse, HugeAndTinyValuesNeverGiveAnInfinity) {
         builder.curve(subject, "oats", 1, times,
                       {2 * scales[s], 8 * scales[s], 1 * scales[s], 2 * scales[s]});
     }
-    const std::string json = resultsJson(findingsOf(builder.study()));
-    EXPECT_EQ(json.find("inf"), std::string::npos);
-    EXPECT_EQ(json.find("nan"), std::string::npos);
+    const Findings findings = findingsOf(builder.study());
+    for (const TableKind& kind : tableList()) {
+        for (const Row& row : kind.build(builder.study(), findings).rows) {
+            for (const Cell& cell : row.cells) {
+                if (const auto* number = std::get_if<double>(&cell)) {
+                    EXPECT_TRUE(std::isfinite(*number)) << kind.key << " " << row.key;
+                }
+            }
+        }
+    }
+    const std::string json = resultsJson(findings);
+    for (const char* word : {": inf", ": -inf", ": nan", ": -nan"}) {
+        EXPECT_EQ(json.find(word), std::string::npos) << word;
+    }
 }
 
 TEST(Analyse, GlucoseReadingsForAClinicianAreFlaggedInAnyUnit) {

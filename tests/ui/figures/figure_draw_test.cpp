@@ -73,7 +73,7 @@ std::vector<double> values(const QCPGraph& graph) {
     return all;
 }
 
-TEST(FigureList, HoldsSixKindsWithKeysTitlesAndEmptyTexts) {
+TEST(FigureList, HoldsEveryKindWithKeyTitleAndEmptyText) {
     std::vector<std::string> found;
     for (const FigureKind& kind : figureList()) {
         found.emplace_back(kind.key);
@@ -82,7 +82,9 @@ TEST(FigureList, HoldsSixKindsWithKeysTitlesAndEmptyTexts) {
         EXPECT_EQ(&figureKind(kind.key), &kind);
     }
     EXPECT_THAT(found, ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
-                                   "comparison_estimates", "index", "planning_power"));
+                                   "comparison_estimates", "model_differences", "model_residuals",
+                                   "time_course", "margins", "margins_ratio", "influence", "normal_quantiles",
+                                   "sensitivity", "index", "planning_power"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
@@ -95,8 +97,8 @@ TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
     }
 }
 
-TEST(Figures, AreAvailableForTheSmallInputAndDrawTwiceTheSame) {
-    const auto input = fixture::smallInput();
+TEST(Figures, AreAvailableForAnAnalysedTrialAndDrawTwiceTheSame) {
+    const auto input = fixture::analysedTrial();
     PowerCurve curve;
     curve.points = {{2, 0.1}, {3, 0.6}, {4, 0.85}};
     curve.target = 0.8;

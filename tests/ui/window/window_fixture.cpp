@@ -87,6 +87,9 @@ void WindowTest::trigger(const char* actionName) {
 void WindowTest::type(QWidget& widget, const QString& text) {
     widget.setFocus();
     QTest::keySequence(&widget, QKeySequence::SelectAll);
+    if (text.isEmpty()) {
+        QTest::keyClick(&widget, Qt::Key_Delete);
+    }
     QTest::keyClicks(&widget, text);
     QTest::keyClick(&widget, Qt::Key_Return);
 }

@@ -1,0 +1,130 @@
+// The figures of the statistics draw the findings, number by number.
+#include <gtest/gtest.h>
+
+#include "tests/support/figure_fixture.h"
+#include "ui/figures/figure.h"
+#include "ui/figures/plot_frame.h"
+
+namespace aftercurve {
+namespace {
+
+struct Drawn {
+    Drawn(std::string_view key, const fixture::FigureInput& input, const FigureChoice& choice) {
+        plot.resize(661, 397);
+        figureKind(key).draw(plot, input.study, input.findings, choice, {});
+    }
+
+    QCPGraph* graph(const QString& name) {
+        for (int i = 0; i < plot.graphCount(); ++i) {
+            if (plot.graph(i)->objectName() == name) {
+                return plot.graph(i);
+            }
+        }
+        return nullptr;
+    }
+
+    QCustomPlot plot;
+};
+
+FigureChoice choiceOf(const std::string& food) {
+    FigureChoice choice;
+    choice.analyte = "glucose";
+    choice.measure = "area_positive_incremental";
+    choice.food = food;
+    return choice;
+}
+
+TEST(StatisticsFigures, InfluenceHasARowForAllSubjectsAndForEachLeftOut) {
+    const auto input = fixture::analysedTrial();
+    const CompanionFinding& companion = input.findings.companions.comparisons.front();
+    Drawn drawn("influence", input, choiceOf(companion.food));
+    ASSERT_NE(drawn.graph("estimate:all"), nullptr);
+    EXPECT_EQ(drawn.graph("estimate:all")->data()->at(0)->key,
+              *input.findings.comparisons.front().t.meanDifference);
+    for (const LeftOutSubject& left : companion.influence.subjects) {
+        QCPGraph* row =
+            drawn.graph(QStringLiteral("estimate:") + QString::fromStdString(companion.subjects[left.index]));
+        ASSERT_NE(row, nullptr);
+        EXPECT_EQ(row->data()->at(0)->key, *left.meanDifference);
+    }
+}
+
+TEST(StatisticsFigures, MarginsStandAsLines) {
+    const auto input = fixture::analysedTrial();
+    const std::string food = input.findings.companions.margins.front().food;
+    Drawn drawn("margins", input, choiceOf(food));
+    std::vector<double> margins;
+    for (int i = 0; i < drawn.plot.plottableCount(); ++i) {
+        auto* line = qobject_cast<QCPCurve*>(drawn.plot.plottable(i));
+        if (line != nullptr && line->name() == QStringLiteral("margin")) {
+            margins.push_back(line->data()->at(0)->key);
+        }
+    }
+    // Equivalence from −60 to 60, non-inferiority at 30.
+    EXPECT_EQ(margins, (std::vector<double>{-60.0, 30.0, 60.0}));
+}
+
+TEST(StatisticsFigures, TheTimeCourseMarksWhatIsBelowTheLevel) {
+    const auto input = fixture::analysedTrial();
+    const TimeCourseFinding& finding = input.findings.timeCourses.front();
+    ASSERT_TRUE(finding.fit.absentBecause.empty()) << finding.fit.absentBecause;
+    Drawn drawn("time_course", input, choiceOf("barley"));
+    int below = 0;
+    int all = 0;
+    for (const TimeCourseDifference& d : finding.fit.differences) {
+        if (finding.foods[d.food] == "barley") {
+            ++all;
+            below += d.pAdjusted && *d.pAdjusted < 0.05 ? 1 : 0;
+        }
+    }
+    ASSERT_NE(drawn.graph("difference:barley"), nullptr);
+    EXPECT_EQ(drawn.graph("difference:barley")->dataCount(), all);
+    EXPECT_EQ(drawn.graph("below:barley")->dataCount(), below);
+    EXPECT_EQ(drawn.graph("difference:pea"), nullptr);
+}
+
+TEST(StatisticsFigures, SensitivityShowsThePlanAndOneChangeAtATime) {
+    const auto input = fixture::analysedTrial();
+    const SensitivityFinding& finding = input.findings.sensitivity.front();
+    Drawn drawn("sensitivity", input, choiceOf(finding.food));
+    int rows = 0;
+    for (const SensitivityRow& way : finding.rows) {
+        rows += way.changes <= 1 && way.standardised ? 1 : 0;
+    }
+    ASSERT_NE(drawn.graph("estimate:0"), nullptr);
+    EXPECT_EQ(drawn.graph("estimate:0")->data()->at(0)->key, *finding.rows.front().standardised);
+    EXPECT_NE(drawn.graph(QStringLiteral("estimate:%1").arg(rows - 1)), nullptr);
+    EXPECT_EQ(drawn.graph(QStringLiteral("estimate:%1").arg(rows)), nullptr);
+}
+
+TEST(StatisticsFigures, QuantilesAndResidualsHoldEveryPoint) {
+    const auto input = fixture::analysedTrial();
+    const CompanionFinding& companion = input.findings.companions.comparisons.front();
+    Drawn quantiles("normal_quantiles", input, choiceOf(companion.food));
+    EXPECT_EQ(quantiles.graph("quantiles")->dataCount(), static_cast<int>(companion.quantiles.points.size()));
+    Drawn residuals("model_residuals", input, choiceOf(""));
+    int points = 0;
+    for (const Food& food : input.study.foods) {
+        points +=
+            residuals.graph(QStringLiteral("residuals:") + QString::fromStdString(food.id))->dataCount();
+    }
+    EXPECT_EQ(points, static_cast<int>(input.findings.models.front().residuals.residuals.size()));
+}
+
+TEST(StatisticsFigures, TheModelShowsTheFamily) {
+    auto input = fixture::analysedTrial();
+    Drawn drawn("model_differences", input, choiceOf(""));
+    const ModelFinding& model = input.findings.models.front();
+    ASSERT_FALSE(model.family.comparisons.empty());
+    for (const ModelComparison& comparison : model.family.comparisons) {
+        const ModelDifference& d = model.fit.differences[comparison.difference];
+        QCPGraph* row =
+            drawn.graph(QStringLiteral("estimate:") +
+                        QString::fromStdString(model.foods[d.level] + "/" + model.foods[d.minus]));
+        ASSERT_NE(row, nullptr);
+        EXPECT_EQ(row->data()->at(0)->key, *d.estimate);
+    }
+}
+
+}  // namespace
+}  // namespace aftercurve
