@@ -44,18 +44,22 @@ std::string nameOf(const Table& table, const Row& row) {
     return name;
 }
 
-std::string valuesOf(const Table& other, std::size_t column, const std::string& rowKey) {
+bool isAboutTheSame(const RowSubject& row, const RowSubject& other) {
+    return row.analyte == other.analyte && row.measure == other.measure && row.food == other.food &&
+           (row.subject.empty() || row.subject == other.subject);
+}
+
+std::string valuesOf(const Table& other, std::size_t column, const Row& asked) {
     std::string text;
     std::size_t count = 0;
     for (const Row& row : other.rows) {
-        if (!row.key.starts_with(rowKey + "/")) {
+        if (!isAboutTheSame(asked.about, row.about)) {
             continue;
         }
         if (++count > mostValues) {
             continue;
         }
-        text += "\n    " +
-                (row.about.subject.empty() ? row.key.substr(rowKey.size() + 1) : row.about.subject) + ": " +
+        text += "\n    " + (row.about.subject.empty() ? row.key : row.about.subject) + ": " +
                 exactText(row.cells[column]);
     }
     if (count > mostValues) {
@@ -72,7 +76,7 @@ std::string inputLine(const Table& table, const Row& row, const std::string& inp
             return {};
         }
         const std::size_t column = columnIndex(*other, input.substr(dot + 1));
-        return "  " + other->columns[column].title + " of each subject:" + valuesOf(*other, column, row.key);
+        return "  " + other->columns[column].title + " of each subject:" + valuesOf(*other, column, row);
     }
     const std::size_t column = columnIndex(table, input);
     return "  " + titleOf(table.columns[column]) + " = " + exactText(row.cells[column]);
@@ -108,7 +112,7 @@ std::string workingOf(const Table& table, std::size_t row, std::size_t column,
         const std::size_t df = columnIndex(table, key);
         const bool told = std::find(asked.inputs.begin(), asked.inputs.end(), key) != asked.inputs.end();
         if (df < table.columns.size() && df != column && !told && asked.kind != ColumnKind::text &&
-            asked.kind != ColumnKind::integer) {
+            asked.kind != ColumnKind::integer && !std::holds_alternative<std::monostate>(chosen.cells[df])) {
             text +=
                 "Degrees of freedom (" + table.columns[df].title + "): " + exactText(chosen.cells[df]) + "\n";
         }

@@ -24,7 +24,7 @@ struct Column {
     int decimals = 2;         ///< shown; CSV and JSON keep full precision
     std::string explanation;  ///< formula or meaning, one sentence
     /// What the formula reads: keys of columns of the same row, or "pairs.difference" for that column of the
-    /// rows of another table whose key begins with this row's key and "/".
+    /// rows of another table that are about the same analyte, measure and food.
     std::vector<std::string> inputs = {};
 };
 

@@ -119,21 +119,22 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     setMinuteTicks(*x, 12);
     setNumberTicks(*y, 6);
     x->setLabel(FigureText::tr("Time after the first bite (min)"));
-    const QString what =
-        finding.value == "increment" ? FigureText::tr("increment in %1") : FigureText::tr("%1");
-    y->setLabel(broken(withUnit(FigureText::tr("Difference from %1, %2")
-                                    .arg(foodLabel(study, finding.comparator),
-                                         what.arg(analyteName(finding.analyte).toLower())),
-                                plainLabel(finding.unit)),
-                       look.font, 0.8 * plot.height()));
+    y->setLabel(
+        broken(withUnit(FigureText::tr("Difference in %1").arg(analyteName(finding.analyte).toLower()),
+                        plainLabel(finding.unit)),
+               look.font, 0.8 * plot.height()));
     plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, entries));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
     plot.plotLayout()->addElement(1, 0, panel);
     auto* caption = new TextBlock(
         &plot,
-        FigureText::tr(
-            "Bars: %1 CI of the model, not adjusted. Full marks: p below %2, %3 over the times of a food.")
-            .arg(confidenceText(findings.plan.alpha), QString::number(findings.plan.alpha),
+        FigureText::tr("%1, difference from %2. Bars: %3 CI of the model, not adjusted. Full marks: p below "
+                       "%4, %5 over the "
+                       "times of a food.")
+            .arg(finding.value == "increment" ? FigureText::tr("Increments")
+                                              : FigureText::tr("Concentrations"),
+                 foodLabel(study, finding.comparator), confidenceText(findings.plan.alpha),
+                 QString::number(findings.plan.alpha),
                  findings.plan.multiplicity == Multiplicity::none
                      ? FigureText::tr("not adjusted")
                      : FigureText::tr("adjusted by %1")

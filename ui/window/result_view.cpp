@@ -108,7 +108,9 @@ void ResultView::showResults(const Session& session) {
     }
     setAccessibleName(shown(table_->table()->title));
     for (const std::string& column : hidden_) {
-        setColumnHidden(table_->columnOf(column), true);
+        if (const int at = table_->columnOf(column); at >= 0) {
+            setColumnHidden(at, true);
+        }
     }
     if (firstTime || row < 0) {
         fitColumns(*this);

@@ -64,6 +64,12 @@ TEST(Working, TellsFormulaInputsAndEverySubject) {
     EXPECT_THAT(text, HasSubstr("Degrees of freedom (df): 2"));
 }
 
+TEST(Working, ReadsTheSubjectsOfItsOwnComparison) {
+    const std::string text = working(given(), "companions", 0, "estimate");
+    EXPECT_THAT(text, HasSubstr("With the food of each subject:\n    01: 180\n    02: 120\n    03: 150"));
+    EXPECT_THAT(text, Not(HasSubstr("absent")));
+}
+
 TEST(Working, APHasItsTAndDf) {
     const std::string text = working(given(), "comparisons", 0, "p");
     EXPECT_THAT(text, HasSubstr("hypothesis: the mean difference is 0"));

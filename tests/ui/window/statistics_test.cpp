@@ -80,10 +80,12 @@ TEST_F(Statistics, AChosenNumberShowsHowItCameAboutAndCopiesIt) {
     QGuiApplication::clipboard()->clear();
     QTest::mouseClick(&find<QPushButton>("companions.copyWorking"), Qt::LeftButton);
     EXPECT_EQ(QGuiApplication::clipboard()->text(), text);
-    // A cell of words has no working.
+    // A cell of words stands for the first number of its row; a row without a number has no working.
     clickCell(table("table.companions"), "method");
-    EXPECT_TRUE(find<QPlainTextEdit>("companions.working").toPlainText().isEmpty());
-    EXPECT_FALSE(find<QPushButton>("companions.copyWorking").isEnabled());
+    EXPECT_EQ(find<QPlainTextEdit>("companions.working").toPlainText(), text);
+    showTab("registered");
+    EXPECT_TRUE(find<QPlainTextEdit>("registered.working").toPlainText().isEmpty());
+    EXPECT_FALSE(find<QPushButton>("registered.copyWorking").isEnabled());
 }
 
 TEST_F(Statistics, MarginsTypedGiveRowsAndUndoTakesThemBack) {

@@ -93,6 +93,7 @@ QWidget* StatisticsPage::rightSide(QWidget* parent) {
     if (!view_.detail.empty()) {
         add(view_.detailTitle, QStringLiteral("showDetail"));
         detail_ = new ResultView(shown(view_.detail), content);
+        detail_->setHiddenColumns({"analyte", "measure", "unit", "food", "comparator"});
         detail_->setObjectName(view_.name + QStringLiteral(".detail"));
         right_->addWidget(detail_);
         working_->follow(detail_);

@@ -9,6 +9,7 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <optional>
 
 #include "core/findings/explain.h"
 #include "ui/models/text.h"
@@ -16,6 +17,26 @@
 #include "ui/window/result_view.h"
 
 namespace aftercurve {
+
+namespace {
+
+/// The chosen column, or, where that holds words, the first one with a number in this row that is no count.
+std::optional<std::size_t> numberColumn(const Table& table, std::size_t row, int chosen) {
+    const auto column = static_cast<std::size_t>(std::max(0, chosen));
+    if (table.columns[column].kind != ColumnKind::text) {
+        return column;
+    }
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        const ColumnKind kind = table.columns[c].kind;
+        if ((kind == ColumnKind::number || kind == ColumnKind::pValue) && !table.columns[c].inputs.empty() &&
+            !std::holds_alternative<std::monostate>(table.rows[row].cells[c])) {
+            return c;
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace
 
 WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
     : QWidget(parent), words_(new QPlainTextEdit(this)), copy_(new QPushButton(tr("Copy"), this)) {
@@ -60,16 +81,18 @@ void WorkingPanel::showCell(const ResultView* view) {
     const auto results = results_;
     const int row = view->currentTableRow();
     const Table* table = view->table();
-    const auto column = static_cast<std::size_t>(std::max(0, view->currentIndex().column()));
-    if (!results || table == nullptr || row < 0 || static_cast<std::size_t>(row) >= table->rows.size() ||
-        table->columns[column].kind == ColumnKind::text) {
+    const std::optional<std::size_t> column =
+        results && table != nullptr && row >= 0 && static_cast<std::size_t>(row) < table->rows.size()
+            ? numberColumn(*table, static_cast<std::size_t>(row), view->currentIndex().column())
+            : std::nullopt;
+    if (!column) {
         words_->clear();
         copy_->setEnabled(false);
         return;
     }
     std::vector<std::shared_ptr<const Table>> kept;
     const std::string text =
-        workingOf(*table, static_cast<std::size_t>(row), column, [&](std::string_view key) {
+        workingOf(*table, static_cast<std::size_t>(row), *column, [&](std::string_view key) {
             kept.push_back(results->table(key));
             return kept.back().get();
         });
