@@ -2,8 +2,8 @@
 #   Rscript tests/reference/model_families.R OUTDIR [COUNT]
 # writes family_rows.csv (the data, invented), family_fits.csv, family_terms.csv, family_means.csv,
 # family_pairs.csv (all pairs) and family_control.csv (against the first food). Needs lme4, lmerTest, pbkrtest,
-# emmeans, numDeriv and mvtnorm; the versions stand in README.md. Run it from the root of the sources; with all 210
-# studies it takes some ten minutes or more, with COUNT 10 (what is kept) ten seconds. Results are written to 12 digits; those that come through lmerTest's numerical derivatives
+# emmeans, numDeriv and mvtnorm; the versions stand in README.md. Run it from the root of the sources; all 210
+# studies (what is kept) take some ten minutes. Results are written to 12 digits; those that come through lmerTest's numerical derivatives
 # (Satterthwaite's df) hold to about 7.
 
 suppressPackageStartupMessages({

@@ -1,4 +1,4 @@
-// Mixed models with carry-over and families of comparisons against R on 10 invented studies of all kinds:
+// Mixed models with carry-over and families of comparisons against R on 210 invented studies of all kinds:
 // tests/reference/model_families.R (lme4, lmerTest, pbkrtest, emmeans, mvtnorm). Satterthwaite's df come from
 // numerical second derivatives there and hold to about 7 digits; the rest to 9 or more.
 #include <gtest/gtest.h>
@@ -106,7 +106,7 @@ class FamiliesAgainstR : public testing::Test {
                 f.model = mixedModel(f.data, options);
                 for (const ModelAdjustment a :
                      {ModelAdjustment::bonferroni, ModelAdjustment::holm, ModelAdjustment::hochberg,
-                      ModelAdjustment::benjaminiHochberg, ModelAdjustment::tukey, ModelAdjustment::dunnett}) {
+                      ModelAdjustment::benjaminiHochberg, ModelAdjustment::tukey}) {
                     if (suits(a, ModelFamily::allPairs)) {
                         f.pairs[a] = modelComparisons(f.model, {ModelFamily::allPairs, a, 0.05, 0});
                     }
@@ -142,8 +142,8 @@ TEST_F(FamiliesAgainstR, Variances) {
         boundaries += fit.boundary ? 1U : 0U;
         ++studies;
     }
-    EXPECT_EQ(studies, 10U);
-    EXPECT_EQ(boundaries, 2U);
+    EXPECT_EQ(studies, 210U);
+    EXPECT_EQ(boundaries, 38U);
 }
 
 TEST_F(FamiliesAgainstR, TypeThreeTestsWithCarryOver) {
@@ -161,7 +161,7 @@ TEST_F(FamiliesAgainstR, TypeThreeTestsWithCarryOver) {
         EXPECT_TRUE(isClose(term->p, row.number("p"), forP(row))) << keyOf(row) << term->factor;
         carried += term->factor == "carry-over" ? 1U : 0U;
     }
-    EXPECT_EQ(carried, 6U);
+    EXPECT_EQ(carried, 126U);
 }
 
 TEST_F(FamiliesAgainstR, MeansWithNothingCarriedOver) {
@@ -210,10 +210,14 @@ TEST_F(FamiliesAgainstR, AllPairs) {
             << keyOf(row);
         ++compared;
     }
-    EXPECT_EQ(compared, 32U);
+    EXPECT_EQ(compared, 2880U);
 }
 
 TEST_F(FamiliesAgainstR, AgainstTheFirstFood) {
+    // A lattice rule takes some seconds for a family, so that it is tried for the first few that need one.
+    constexpr std::size_t mostLattices = 6;
+    std::map<std::string, ModelComparisons> byLattice;
+    std::map<std::string, ModelComparisons> byProduct;
     std::size_t products = 0;
     std::size_t general = 0;
     for (const ReferenceRow& row : readReference("family_control.csv")) {
@@ -226,10 +230,19 @@ TEST_F(FamiliesAgainstR, AgainstTheFirstFood) {
                 isClose(comparisonOf(f.control.at(adjustment), i).pAdjusted, row.number(column), forP(row)))
                 << keyOf(row) << column;
         }
-        const ModelComparisons& dunnett = f.control.at(ModelAdjustment::dunnett);
+        const bool product = row.text("how") == "product";
+        std::map<std::string, ModelComparisons>& known = product ? byProduct : byLattice;
+        if (!known.contains(keyOf(row))) {
+            if (!product && known.size() == mostLattices) {
+                continue;
+            }
+            known[keyOf(row)] = modelComparisons(
+                f.model, {ModelFamily::againstComparator, ModelAdjustment::dunnett, 0.05, 0});
+        }
+        const ModelComparisons& dunnett = known.at(keyOf(row));
         const auto p = comparisonOf(dunnett, i).pAdjusted;
         const double expected = row.number("max_t").value();
-        if (row.text("how") == "product") {
+        if (product) {
             EXPECT_TRUE(isClose(p, expected, {.absolute = 1e-12, .relative = isNumerical(row) ? 3e-5 : 2e-8}))
                 << keyOf(row);
             ++products;
@@ -243,8 +256,8 @@ TEST_F(FamiliesAgainstR, AgainstTheFirstFood) {
             EXPECT_TRUE(isClose(p, row.number("emmeans_mvt"), {.absolute = 3e-3})) << keyOf(row);
         }
     }
-    EXPECT_EQ(products, 26U);
-    EXPECT_EQ(general, 0U);
+    EXPECT_EQ(products, 588U);
+    EXPECT_GE(general, 3 * mostLattices);
 }
 
 }  // namespace
