@@ -206,13 +206,16 @@ Table ranksTable(const Study& study, const Findings& findings) {
         textColumn("food", "Food"),
         textColumn("comparator", "Compared with"),
         countColumn("n", "n", "Subjects with every food"),
-        numberColumn("value", "Value", "", 3, "Statistic of the row, or difference of mean ranks"),
+        numberColumn("value", "Value", "", 3,
+                     "Statistic of the row (handbook, Robust companions), or difference of mean ranks",
+                     {"n"}),
         numberColumn("ci_low", confidencePercent(findings.plan.alpha) + " % CI from", "", 3),
         numberColumn("ci_high", confidencePercent(findings.plan.alpha) + " % CI to", "", 3),
         numberColumn("t", "t", "", 2),
         numberColumn("num_df", "df", "", 0),
         numberColumn("den_df", "df below", "", 0),
-        pColumn("p", "p", "Hypothesis: within a subject every order of the foods is equally likely"),
+        pColumn("p", "p", "Hypothesis: within a subject every order of the foods is equally likely",
+                {"value", "t", "num_df", "den_df"}),
         pColumn("p_adjusted", "p adjusted"),
         textColumn("remark", "Remark")};
     for (const RankFinding& finding : findings.companions.ranks) {
