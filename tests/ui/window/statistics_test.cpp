@@ -1,4 +1,5 @@
 // The tabs of the step Comparisons, driven as a reader would.
+#include <QAbstractButton>
 #include <QCheckBox>
 #include <QClipboard>
 #include <QComboBox>
@@ -86,6 +87,16 @@ TEST_F(Statistics, AChosenNumberShowsHowItCameAboutAndCopiesIt) {
     showTab("registered");
     EXPECT_TRUE(find<QPlainTextEdit>("registered.working").toPlainText().isEmpty());
     EXPECT_FALSE(find<QPushButton>("registered.copyWorking").isEnabled());
+}
+
+TEST_F(Statistics, ThePairedTestShowsItsWorkingToo) {
+    showTab("paired");
+    QTest::mouseClick(&find<QAbstractButton>("comparisons.showWorking"), Qt::LeftButton);
+    clickCell(table("table.comparisons"), "sd_difference");
+    const QString text = find<QPlainTextEdit>("comparisons.working").toPlainText();
+    EXPECT_TRUE(text.startsWith(QStringLiteral("SD: glucose"))) << text.toStdString();
+    EXPECT_TRUE(text.contains(QStringLiteral("Difference of each subject:")));
+    EXPECT_EQ(window_->page(Step::comparisons).figure(), nullptr);
 }
 
 TEST_F(Statistics, MarginsTypedGiveRowsAndUndoTakesThemBack) {

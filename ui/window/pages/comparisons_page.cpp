@@ -12,12 +12,13 @@
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/result_view.h"
+#include "ui/window/statistics/working_panel.h"
 
 namespace aftercurve {
 
 namespace {
 
-enum View { pairsView, estimatesView };
+enum View { pairsView, estimatesView, workingView };
 
 }  // namespace
 
@@ -29,7 +30,9 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
       sentence_(resultSentence(QStringLiteral("comparisons.sentence"), tr("The comparison in words"), this)),
       pairs_(new ResultView(QStringLiteral("pairs"), this)),
       views_(new QButtonGroup(this)),
-      figure_(new FigureView(this)) {
+      right_(nullptr),
+      figure_(new FigureView(this)),
+      working_(new WorkingPanel(QStringLiteral("comparisons"), this)) {
     const int em = fontMetrics().height();
     pairs_->setHiddenColumns({"analyte", "measure", "unit", "food", "comparator"});
     auto* picture = new QWidget(this);
@@ -42,7 +45,8 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
         QString name;
     } choices[] = {
         {pairsView, tr("Pairs of this row"), QStringLiteral("comparisons.paired")},
-        {estimatesView, tr("All differences with intervals"), QStringLiteral("comparisons.estimates")}};
+        {estimatesView, tr("All differences with intervals"), QStringLiteral("comparisons.estimates")},
+        {workingView, tr("How a number came about"), QStringLiteral("comparisons.showWorking")}};
     for (const auto& choice : choices) {
         auto* button = new QRadioButton(choice.text, picture);
         button->setObjectName(choice.name);
@@ -53,7 +57,13 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
     views_->button(pairsView)->setChecked(true);
     row->addStretch(1);
     pictureColumn->addLayout(row);
-    pictureColumn->addWidget(figure_, 1);
+    auto* right = new QWidget(picture);
+    right_ = new QStackedLayout(right);
+    right_->addWidget(figure_);
+    right_->addWidget(working_);
+    pictureColumn->addWidget(right, 1);
+    working_->follow(pairs_);
+    working_->follow(comparisons_);
     stack_->addWidget(tableOverDetail(this, comparisons_, sentence_, pairs_, picture));
     stack_->addWidget(empty_);
 
@@ -68,11 +78,16 @@ ComparisonsPage::ComparisonsPage(Session& session, QWidget* parent)
     connect(&session_, &Session::resultsChanged, this, &ComparisonsPage::showResults);
 }
 
+FigureView* ComparisonsPage::figure() {
+    return right_->currentWidget() == figure_ ? figure_ : nullptr;
+}
+
 ResultView* ComparisonsPage::table() {
     return pairs_->hasFocus() ? pairs_ : comparisons_;
 }
 
 void ComparisonsPage::showResults() {
+    working_->showResults(session_.results());
     pairs_->showResults(session_);
     comparisons_->showResults(session_);
     const auto results = session_.results();
@@ -92,6 +107,7 @@ void ComparisonsPage::showResults() {
 }
 
 void ComparisonsPage::showComparison(int row) {
+    right_->setCurrentWidget(views_->checkedId() == workingView ? static_cast<QWidget*>(working_) : figure_);
     const auto results = session_.results();
     if (!results || row < 0 || static_cast<std::size_t>(row) >= results->findings.comparisons.size()) {
         sentence_->clear();

@@ -7,6 +7,8 @@ class QStackedLayout;
 
 namespace aftercurve {
 
+class WorkingPanel;
+
 /// Each food against the comparator: the table, and for the row chosen the words, the pairs and a figure.
 class ComparisonsPage : public Page {
     Q_OBJECT
@@ -14,7 +16,7 @@ class ComparisonsPage : public Page {
   public:
     explicit ComparisonsPage(Session& session, QWidget* parent = nullptr);
 
-    FigureView* figure() override { return figure_; }
+    FigureView* figure() override;
     ResultView* table() override;
 
   private:
@@ -27,7 +29,9 @@ class ComparisonsPage : public Page {
     QLabel* sentence_;
     ResultView* pairs_;
     QButtonGroup* views_;
+    QStackedLayout* right_;
     FigureView* figure_;
+    WorkingPanel* working_;
 };
 
 }  // namespace aftercurve
