@@ -3,7 +3,9 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "core/compare/normal_quantiles.h"
 #include "core/curve/measures.h"
 #include "core/findings/table.h"
 
@@ -44,6 +46,15 @@ inline Column pColumn(std::string key, std::string title, std::string explanatio
                       std::vector<std::string> inputs = {}) {
     return {std::move(key),         std::move(title), "", ColumnKind::pValue, 3,
             std::move(explanation), std::move(inputs)};
+}
+
+/// The normal quantile of each of n values, by its index; absent where it has no point.
+inline std::vector<std::optional<double>> normalByIndex(const NormalQuantiles& quantiles, std::size_t n) {
+    std::vector<std::optional<double>> normal(n);
+    for (const QuantilePoint& point : quantiles.points) {
+        normal[point.index] = point.normal;
+    }
+    return normal;
 }
 
 /// Unit of an analyte of the study, "" where it has none.

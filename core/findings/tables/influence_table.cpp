@@ -21,15 +21,6 @@ std::string turnsText(const LeftOutSubject& left) {
     return text;
 }
 
-/// Where each value stands in the normal quantile plot.
-std::vector<std::optional<double>> normalOf(const CompanionFinding& c) {
-    std::vector<std::optional<double>> normal(c.subjects.size());
-    for (const QuantilePoint& point : c.quantiles.points) {
-        normal[point.index] = point.normal;
-    }
-    return normal;
-}
-
 std::string summaryText(const Study& study, const CompanionFinding& c) {
     std::string text = labelOf(study, c.food) + ", " + c.analyte + ", " + measureLabel(c.measure) + ": ";
     if (!c.influence.absentBecause.empty()) {
@@ -96,7 +87,7 @@ Table influenceTable(const Study& study, const Findings& findings) {
                          labelOf(study, c.comparator)};
             return row;
         };
-        const auto normal = normalOf(c);
+        const auto normal = normalByIndex(c.quantiles, c.subjects.size());
         for (const LeftOutSubject& left : c.influence.subjects) {
             Row row = begin(c.subjects[left.index]);
             row.about.subject = c.subjects[left.index];

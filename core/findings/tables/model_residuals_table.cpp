@@ -3,18 +3,6 @@
 
 namespace aftercurve {
 
-namespace {
-
-std::vector<std::optional<double>> normalOf(const NormalQuantiles& quantiles, std::size_t n) {
-    std::vector<std::optional<double>> normal(n);
-    for (const QuantilePoint& point : quantiles.points) {
-        normal[point.index] = point.normal;
-    }
-    return normal;
-}
-
-}  // namespace
-
 Table modelResidualsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "model_residuals";
@@ -43,7 +31,7 @@ Table modelResidualsTable(const Study& study, const Findings& findings) {
             row.cells = {model.analyte, measureLabel(model.measure), model.unit, of};
             return row;
         };
-        const auto normal = normalOf(found.residualQuantiles, found.residuals.size());
+        const auto normal = normalByIndex(found.residualQuantiles, found.residuals.size());
         for (std::size_t i = 0; i < found.residuals.size(); ++i) {
             const ModelResidual& residual = found.residuals[i];
             const ModelRowSource& source = model.rows[residual.row];
@@ -57,7 +45,7 @@ Table modelResidualsTable(const Study& study, const Findings& findings) {
                  Cell{residual.residual}, cellOf(residual.scaled), cellOf(normal[i])});
             table.rows.push_back(std::move(row));
         }
-        const auto ofSubjects = normalOf(found.subjectQuantiles, found.subjects.size());
+        const auto ofSubjects = normalByIndex(found.subjectQuantiles, found.subjects.size());
         for (std::size_t s = 0; s < found.subjects.size(); ++s) {
             const std::string& id = model.subjects[found.subjects[s].subject];
             Row row = begin("subject/" + id, "subject");

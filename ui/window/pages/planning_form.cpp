@@ -1,5 +1,6 @@
 #include "ui/window/pages/planning_form.h"
 
+#include <QScrollArea>
 #include <cmath>
 
 namespace aftercurve {
@@ -18,6 +19,17 @@ QLineEdit* PlanningForm::addField(const QString& label, const char* name, const 
     addRow(label, field, name);
     connect(field, &QLineEdit::textChanged, this, &PlanningForm::edited);
     return field;
+}
+
+QScrollArea* PlanningForm::inScrollArea(const QString& accessibleName, QWidget* parent) {
+    auto* scroll = new QScrollArea(parent);
+    scroll->setWidget(this);
+    scroll->setWidgetResizable(true);
+    scroll->setFrameShape(QFrame::NoFrame);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setMinimumWidth(fontMetrics().height() * 20);
+    scroll->setAccessibleName(accessibleName);
+    return scroll;
 }
 
 void PlanningForm::addRow(const QString& label, QWidget* field, const char* name) {

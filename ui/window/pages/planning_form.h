@@ -3,6 +3,7 @@
 #include <QFormLayout>
 #include <QLabel>
 #include <QLineEdit>
+#include <QScrollArea>
 #include <QString>
 #include <QStringList>
 #include <QWidget>
@@ -25,6 +26,9 @@ class PlanningForm : public QWidget {
     void addWide(QWidget* widget);
     /// Shows or hides the row of a field.
     void setRowShown(QWidget* field, bool shown);
+
+    /// The form in an area that scrolls up and down, for the left half of a page.
+    QScrollArea* inScrollArea(const QString& accessibleName, QWidget* parent);
 
   Q_SIGNALS:
     void edited();

@@ -71,14 +71,7 @@ RandomisationPanel::RandomisationPanel(Session& session, const WindowSetup& setu
     auto* row = new QHBoxLayout(this);
     row->setContentsMargins(0, em / 2, 0, 0);
     row->setSpacing(em);
-    auto* scroll = new QScrollArea(this);
-    scroll->setWidget(form_);
-    scroll->setWidgetResizable(true);
-    scroll->setFrameShape(QFrame::NoFrame);
-    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setMinimumWidth(em * 20);
-    scroll->setAccessibleName(tr("What is put in"));
-    row->addWidget(scroll, 2);
+    row->addWidget(form_->inScrollArea(tr("What is put in"), this), 2);
 
     view_->setObjectName(QStringLiteral("planning.schedule"));
     view_->setAccessibleName(tr("Schedule"));

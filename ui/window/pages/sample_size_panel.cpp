@@ -95,14 +95,7 @@ SampleSizePanel::SampleSizePanel(Session& session, const WindowSetup& setup, QWi
     auto* row = new QHBoxLayout(this);
     row->setContentsMargins(0, em / 2, 0, 0);
     row->setSpacing(em);
-    auto* scroll = new QScrollArea(this);
-    scroll->setWidget(form_);
-    scroll->setWidgetResizable(true);
-    scroll->setFrameShape(QFrame::NoFrame);
-    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setMinimumWidth(em * 20);
-    scroll->setAccessibleName(tr("Numbers put in"));
-    row->addWidget(scroll, 2);
+    row->addWidget(form_->inScrollArea(tr("Numbers put in"), this), 2);
     auto* column = new QVBoxLayout;
     copy_->setObjectName(QStringLiteral("planning.copy"));
     figure_->setObjectName(QStringLiteral("planning.figure"));
