@@ -141,6 +141,9 @@ std::string countCurves(const TimeCourseData& data, const std::vector<SortedRow>
 
 MatrixXd cellMeans(const std::vector<SortedRow>& rows, const CurveDesign& design, const MatrixXd& columns) {
     MatrixXd means = MatrixXd::Zero(design.cells(), columns.cols());
+    if (columns.cols() == 0) {
+        return means;  // a row of nothing would be taken off a null pointer
+    }
     for (std::size_t i = 0; i < rows.size(); ++i) {
         means.row(rows[i].cell) += columns.row(at(i));
     }
@@ -152,6 +155,9 @@ MatrixXd cellMeans(const std::vector<SortedRow>& rows, const CurveDesign& design
 
 MatrixXd lessCellMeans(const std::vector<SortedRow>& rows, const MatrixXd& columns, const MatrixXd& means) {
     MatrixXd rest = columns;
+    if (columns.cols() == 0) {
+        return rest;
+    }
     for (std::size_t i = 0; i < rows.size(); ++i) {
         rest.row(at(i)) -= means.row(rows[i].cell);
     }
