@@ -73,6 +73,9 @@ std::vector<CurveFunction> incompleteInteraction(const CurveDesign& design) {
 
 std::vector<CurveEstimate> curveEstimates(const CurveDesign& design, const CurveFit& fit,
                                           const MatrixXd& functions) {
+    if (functions.cols() == 0) {
+        return {};
+    }
     const auto gradients = varianceGradients(design, fit.reml, functions);
     const MatrixXd weights = fit.reml.information.solve(functions);
     const VectorXd least = functions.transpose() * (design.leastSquares / design.unit);

@@ -208,13 +208,17 @@ PeriodColumns findPeriods(const std::vector<SortedRow>& rows, CurveDesign& desig
     PeriodColumns result;
     result.means = picked(means, kept);
     result.rest = picked(rest, kept);
-    result.normal.compute(result.rest.transpose() * result.rest);
+    if (!kept.empty()) {
+        result.normal.compute(result.rest.transpose() * result.rest);
+    }
     design.droppedAs.resize(design.cells() + at(kept.size()), at(dropped.size()));
     for (std::size_t d = 0; d < dropped.size(); ++d) {
-        const VectorXd share =
-            kept.empty() ? VectorXd()
-                         : VectorXd(result.normal.solve(result.rest.transpose() * rest.col(dropped[d])));
-        design.droppedAs.col(at(d)) << means.col(dropped[d]) - result.means * share, share;
+        if (kept.empty()) {
+            design.droppedAs.col(at(d)) = means.col(dropped[d]);
+        } else {
+            const VectorXd share = result.normal.solve(result.rest.transpose() * rest.col(dropped[d]));
+            design.droppedAs.col(at(d)) << means.col(dropped[d]) - result.means * share, share;
+        }
         design.droppedPeriods.push_back(static_cast<std::size_t>(dropped[d]) + 1);
     }
     for (const Index j : kept) {

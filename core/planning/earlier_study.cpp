@@ -227,14 +227,13 @@ std::vector<EarlierSpread> earlierSpreads(const Study& study, const Findings& fi
     const auto at =
         std::find_if(measures.begin(), measures.end(), [&](const auto& one) { return one.key == measure; });
     if (at != measures.end() && findAnalyte(study, analyte)) {
-        std::string unit;
+        std::string unit = all.empty() ? std::string{} : all.front().unit;
         for (const ComparisonFinding& comparison : findings.comparisons) {
-            if (comparison.analyte == analyte && comparison.measure == measure) {
+            if (unit.empty() && comparison.analyte == analyte && comparison.measure == measure) {
                 unit = comparison.unit;
             }
         }
-        addRepeats(study, findings, base, static_cast<std::size_t>(at - measures.begin()),
-                   all.empty() ? unit : all.front().unit, all);
+        addRepeats(study, findings, base, static_cast<std::size_t>(at - measures.begin()), unit, all);
     }
     for (const ComparisonFinding& comparison : findings.comparisons) {
         if (comparison.analyte == analyte && comparison.measure == measure) {
