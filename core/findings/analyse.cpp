@@ -4,6 +4,7 @@
 #include <span>
 #include <string>
 
+#include "core/base/progress_part.h"
 #include "core/check/acceptance.h"
 #include "core/check/check.h"
 #include "core/findings/comparisons.h"
@@ -121,10 +122,7 @@ bool findProblems(const Study& study, const Progress& progress, Findings& findin
         append(findings.problems, problemsOf(curve));
     }
     append(findings.problems, readingsForAClinician(study, findings.curves));
-    const Progress part = [&progress](double fraction, std::string_view stage) {
-        return !progress || progress(0.7 + 0.1 * fraction, stage);
-    };
-    CheckRun checks = runChecks(study, findings.plan, part);
+    CheckRun checks = runChecks(study, findings.plan, partOf(progress, 0.7, 0.8));
     append(findings.problems, withoutThoseSaid(std::move(checks.problems), findings.curves));
     return !checks.stopped;
 }
@@ -187,9 +185,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.comparisons));
     auto companions = companionsOf(study, findings.plan, findings.curves, findings.comparisons,
-                                   [&progress](double part, std::string_view stage) {
-                                       return !progress || progress(0.85 + 0.07 * part, stage);
-                                   });
+                                   partOf(progress, 0.85, 0.92));
     if (!companions) {
         return cancelled();
     }
@@ -197,9 +193,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     findings.models = modelFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.models));
     auto timeCourses = timeCourseFindings(study, findings.plan, findings.curves, findings.models,
-                                          [&progress](double part, std::string_view stage) {
-                                              return !progress || progress(0.92 + 0.04 * part, stage);
-                                          });
+                                          partOf(progress, 0.92, 0.96));
     if (!timeCourses) {
         return cancelled();
     }
@@ -212,10 +206,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
         append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
     }
     ignoreExclusions(study, findings);
-    auto sensitivity =
-        sensitivityFindings(study, findings.plan, [&progress](double part, std::string_view stage) {
-            return !progress || progress(0.96 + 0.04 * part, stage);
-        });
+    auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.96, 1.0));
     if (!sensitivity) {
         return cancelled();
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/progress_part.h"
 #include "core/curve/measures.h"
 #include "core/findings/findings.h"
 #include "core/findings/subject_values.h"
@@ -26,16 +27,6 @@ Pairs pairsOf(const ComparisonFinding& comparison) {
 }
 
 constexpr const char* noResampling = "the plan asks for no resampling (resamples: 0)";
-
-/// A share of a longer work, told as a share of the whole.
-Progress partOf(const Progress& progress, double from, double to) {
-    if (!progress) {
-        return {};
-    }
-    return [&progress, from, to](double part, std::string_view stage) {
-        return progress(from + part * (to - from), stage);
-    };
-}
 
 /// False where it was stopped.
 bool resample(const Plan& plan, const Pairs& pairs, const Differences& differences, const Progress& progress,

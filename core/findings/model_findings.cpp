@@ -1,6 +1,7 @@
 #include "core/findings/model_findings.h"
 
 #include <algorithm>
+#include <cassert>
 #include <map>
 #include <set>
 #include <string_view>
@@ -144,38 +145,13 @@ bool someDifferenceIsAbsent(const MixedModel& fit) {
                        [](const ModelDifference& d) { return !d.estimate; });
 }
 
-ModelAdjustment adjustmentOf(Multiplicity rule) {
-    switch (rule) {
-        case Multiplicity::none:
-            return ModelAdjustment::none;
-        case Multiplicity::holm:
-            return ModelAdjustment::holm;
-        case Multiplicity::hochberg:
-            return ModelAdjustment::hochberg;
-        case Multiplicity::benjaminiHochberg:
-            return ModelAdjustment::benjaminiHochberg;
-    }
-    return ModelAdjustment::none;
-}
-
+/// The plan and core/compare name an adjustment by the same word.
 ModelAdjustment adjustmentOf(const Plan& plan) {
-    switch (plan.inference.modelMultiplicity) {
-        case ModelMultiplicity::asComparisons:
-            return adjustmentOf(plan.multiplicity);
-        case ModelMultiplicity::none:
-            return ModelAdjustment::none;
-        case ModelMultiplicity::holm:
-            return ModelAdjustment::holm;
-        case ModelMultiplicity::hochberg:
-            return ModelAdjustment::hochberg;
-        case ModelMultiplicity::benjaminiHochberg:
-            return ModelAdjustment::benjaminiHochberg;
-        case ModelMultiplicity::tukey:
-            return ModelAdjustment::tukey;
-        case ModelMultiplicity::dunnett:
-            return ModelAdjustment::dunnett;
-    }
-    return ModelAdjustment::none;
+    const ModelMultiplicity rule = plan.inference.modelMultiplicity;
+    const auto adjustment = modelAdjustmentFrom(
+        rule == ModelMultiplicity::asComparisons ? wordFor(plan.multiplicity) : wordFor(rule));
+    assert(adjustment);  // a test walks over all rules
+    return *adjustment;
 }
 
 void adjust(const Plan& plan, const std::optional<std::size_t>& comparator, ModelFinding& finding) {

@@ -7,6 +7,7 @@
 #include "core/base/version.h"
 #include "core/curve/measures.h"
 #include "core/findings/adjusted_p.h"
+#include "core/findings/margin_words.h"
 
 namespace aftercurve {
 
@@ -115,18 +116,6 @@ std::string indexSentence(const Study& study, const Plan& plan, const IndexFindi
 
 namespace {
 
-const char* scaleName(MarginScale scale) {
-    switch (scale) {
-        case MarginScale::meanDifference:
-            return "mean difference";
-        case MarginScale::geometricMeanRatio:
-            return "ratio of geometric means";
-        case MarginScale::ratioOfMeans:
-            return "ratio of means";
-    }
-    return "";
-}
-
 std::string estimateWords(const std::string& name, const std::optional<double>& estimate,
                           const std::optional<double>& low, const std::optional<double>& high,
                           double confidenceAlpha, const std::string& unit) {
@@ -181,7 +170,7 @@ std::string marginSentence(const Study& study, const Plan& plan, const MarginFin
         return begin + "equivalence was not tested, " + e.absentBecause + ".";
     }
     return begin +
-           estimateWords(scaleName(finding.scale), e.estimate, e.ciLow, e.ciHigh, 2.0 * plan.alpha,
+           estimateWords(labelOf(finding.scale), e.estimate, e.ciLow, e.ciHigh, 2.0 * plan.alpha,
                          finding.unit) +
            ", margins " + plainNumber(finding.low) + " to " + plainNumber(finding.high) + ": " +
            std::string{verdictWords(e.verdict)} + " (two one-sided tests, larger " + pText(*e.p) +

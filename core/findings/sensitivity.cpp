@@ -62,12 +62,17 @@ std::vector<Setting> settingsOf(const Study& study, const Plan& plan) {
     return settings;
 }
 
-std::vector<CurveFinding> curvesOf(const Study& study, const Plan& plan) {
-    const std::vector<CurveSeries> series = curveSeriesOf(study, plan);
+/// A study and its curves, which neither window nor baseline changes.
+struct Source {
+    const Study& study;
+    std::vector<CurveSeries> series;
+};
+
+std::vector<CurveFinding> curvesOf(const Source& source, const Plan& plan) {
     std::vector<CurveFinding> curves;
-    curves.reserve(series.size());
-    for (const CurveSeries& one : series) {
-        curves.push_back(curveFinding(study, plan, one, {}));
+    curves.reserve(source.series.size());
+    for (const CurveSeries& one : source.series) {
+        curves.push_back(curveFinding(source.study, plan, one, {}));
     }
     return curves;
 }
@@ -146,15 +151,10 @@ SensitivityCount countOf(std::span<const SensitivityRow> rows, double alpha) {
 }
 
 /// Adds the rows of one setting to the findings, which stand by analyte and food.
-void addRows(const Study& study, const Plan& plan, const Setting& setting,
+void addRows(const Source& source, const Plan& plan, const Setting& setting,
              std::span<const std::size_t> measures, std::vector<SensitivityFinding>& findings) {
-    Study without;
-    if (!setting.exclusionsApplied) {
-        without = study;
-        without.exclusions.clear();
-    }
-    const Study& read = setting.exclusionsApplied ? study : without;
-    const std::vector<CurveFinding> curves = curvesOf(read, setting.plan);
+    const Study& read = source.study;
+    const std::vector<CurveFinding> curves = curvesOf(source, setting.plan);
     std::string analyte;
     std::vector<std::vector<SubjectValue>> ofComparator(measures.size());
     for (SensitivityFinding& finding : findings) {
@@ -164,7 +164,7 @@ void addRows(const Study& study, const Plan& plan, const Setting& setting,
             }
             const auto ofFood = subjectValues(read, curves, finding.analyte, finding.food, measures[m]);
             SensitivityRow row = rowOf(plan, setting, measures[m], differencesOf(ofFood, ofComparator[m]));
-            const auto unit = study.analytes[*findAnalyte(study, finding.analyte)].unit;
+            const auto unit = read.analytes[*findAnalyte(read, finding.analyte)].unit;
             row.unit = unitOf(measureList()[measures[m]], unit);
             finding.rows.push_back(std::move(row));
         }
@@ -189,12 +189,20 @@ std::optional<std::vector<SensitivityFinding>> sensitivityFindings(const Study& 
     }
     const std::vector<std::size_t> measures = measuresOf(plan);
     const std::vector<Setting> settings = settingsOf(study, plan);
+    const Source applied{study, curveSeriesOf(study, plan)};
+    Study without;
+    if (!study.exclusions.empty()) {
+        without = study;
+        without.exclusions.clear();
+    }
+    const Source ignored{
+        without, study.exclusions.empty() ? std::vector<CurveSeries>{} : curveSeriesOf(without, plan)};
     for (std::size_t i = 0; i < settings.size(); ++i) {
         if (progress &&
             !progress(static_cast<double>(i) / static_cast<double>(settings.size()), "sensitivity")) {
             return std::nullopt;
         }
-        addRows(study, plan, settings[i], measures, findings);
+        addRows(settings[i].exclusionsApplied ? applied : ignored, plan, settings[i], measures, findings);
     }
     for (SensitivityFinding& finding : findings) {
         std::stable_sort(finding.rows.begin(), finding.rows.end(),

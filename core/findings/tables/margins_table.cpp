@@ -1,22 +1,11 @@
 #include "core/base/number_text.h"
+#include "core/findings/margin_words.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 
 namespace aftercurve {
 
 namespace {
-
-const char* scaleText(MarginScale scale) {
-    switch (scale) {
-        case MarginScale::meanDifference:
-            return "mean difference";
-        case MarginScale::geometricMeanRatio:
-            return "ratio of geometric means";
-        case MarginScale::ratioOfMeans:
-            return "ratio of means";
-    }
-    return "";
-}
 
 const char* scaleKey(MarginScale scale) {
     switch (scale) {
@@ -84,7 +73,7 @@ Table marginsTable(const Study& study, const Findings& findings) {
                      cellOf(m.unit),
                      labelOf(study, m.food),
                      labelOf(study, m.comparator),
-                     std::string{"equivalence, "} + scaleText(m.scale),
+                     std::string{"equivalence, "} + labelOf(m.scale),
                      cellOf(e.n),
                      Cell{m.low},
                      Cell{m.high},

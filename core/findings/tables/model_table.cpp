@@ -1,6 +1,7 @@
 #include <set>
 
 #include "core/base/number_text.h"
+#include "core/compare/multiplicity_words.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 
@@ -49,22 +50,15 @@ const ModelComparison* inFamily(const ModelFinding& model, std::size_t differenc
 
 std::string adjustmentName(ModelAdjustment adjustment) {
     switch (adjustment) {
-        case ModelAdjustment::none:
-            return "not adjusted";
         case ModelAdjustment::bonferroni:
             return "Bonferroni";
-        case ModelAdjustment::holm:
-            return "Holm";
-        case ModelAdjustment::hochberg:
-            return "Hochberg";
-        case ModelAdjustment::benjaminiHochberg:
-            return "Benjamini–Hochberg";
         case ModelAdjustment::tukey:
             return "Tukey (studentized range)";
         case ModelAdjustment::dunnett:
             return "Dunnett (largest of several t)";
+        default:
+            return std::string{multiplicityMethod(wordFor(adjustment))->label};
     }
-    return "";
 }
 
 std::string familyText(const Findings& findings) {

@@ -5,6 +5,7 @@
 
 #include <limits>
 
+#include "core/compare/model_comparisons.h"
 #include "core/compare/multiplicity_words.h"
 #include "core/files/plan_json.h"
 #include "core/findings/adjusted_p.h"
@@ -58,6 +59,20 @@ TEST(InferencePlan, EveryRuleHasAWordThatReadsBack) {
     all(CurveValue::increment, CurveValue::concentration, curveValueFrom);
     all(BetterValue::lower, BetterValue::higher, betterValueFrom);
     all(Multiplicity::none, Multiplicity::benjaminiHochberg, multiplicityFrom);
+}
+
+TEST(InferencePlan, TheModelKnowsEveryRuleByTheSameWord) {
+    for (int i = static_cast<int>(ModelMultiplicity::none); i <= static_cast<int>(ModelMultiplicity::dunnett);
+         ++i) {
+        EXPECT_TRUE(modelAdjustmentFrom(wordFor(static_cast<ModelMultiplicity>(i)))) << i;
+    }
+    for (const Multiplicity rule :
+         {Multiplicity::none, Multiplicity::holm, Multiplicity::hochberg, Multiplicity::benjaminiHochberg}) {
+        EXPECT_TRUE(modelAdjustmentFrom(wordFor(rule)));
+    }
+    for (const ModelDf df : {ModelDf::satterthwaite, ModelDf::kenwardRoger}) {
+        EXPECT_TRUE(dfMethodFrom(wordFor(df)));
+    }
 }
 
 TEST(InferencePlan, EveryMultiplicityIsAMethodOfTheList) {
