@@ -75,6 +75,8 @@ std::string unitOf(const Measure& measure, std::string_view concentrationUnit) {
             return std::string{concentrationUnit};
         case MeasureUnit::minutes:
             return "min";
+        case MeasureUnit::concentrationPerMinute:
+            return std::string{concentrationUnit} + "/min";
     }
     return {};
 }

@@ -11,7 +11,7 @@
 namespace aftercurve {
 
 /// What the unit of a measure is made of.
-enum class MeasureUnit { concentrationMinutes, concentration, minutes };
+enum class MeasureUnit { concentrationMinutes, concentration, minutes, concentrationPerMinute };
 
 /// One measure: one number from the points of one window.
 struct Measure {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -15,6 +16,8 @@ struct WindowPoints {
     std::vector<double> value;    ///< same length; first the baseline
     double baseline = 0.0;
     bool endInterpolated = false;
+    std::optional<double> limit =
+        {};                    ///< the level of "time above the limit", from the plan; absent: none named
     std::string notEstimable;  ///< reason; empty: the points can be used
 
     bool usable() const { return notEstimable.empty() && !timeMin.empty(); }

@@ -141,6 +141,26 @@ std::string describeOne(const Study& before, const SetRegistered& set) {
     return "registered plans: " + std::to_string(was) + " → " + std::to_string(now);
 }
 
+std::string describeOne(const Study& before, const SetConduct& set) {
+    std::string text;
+    for (const ConductField& field : conductFields()) {
+        const std::string was = conductText(before.conduct, field);
+        const std::string now = conductText(set.conduct, field);
+        if (was != now) {
+            text += (text.empty() ? "conduct: " : ", ") + std::string{field.key} + " " + shownCell(was) +
+                    " → " + shownCell(now);
+        }
+    }
+    return text.empty() ? "conduct: as before" : text;
+}
+
+std::string describeOne(const Study& before, const SetParts& set) {
+    const bool known = set.food < before.foods.size();
+    const std::size_t was = known ? before.foods[set.food].parts.size() : 0;
+    return "food " + (known ? shortened(before.foods[set.food].id) : std::string{"?"}) +
+           ", parts: " + std::to_string(was) + " → " + std::to_string(set.parts.size());
+}
+
 std::string describeOne(const Study& before, const SetAccepted& set) {
     return describeList(before.accepted, set.accepted, "accepted warning");
 }

@@ -4,10 +4,12 @@
 #include <cmath>
 
 #include "core/compare/scaled.h"
+#include "core/edit/facts_edits.h"
 #include "core/edit/table_edits.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/registered_plan_json.h"
+#include "core/files/study_facts_json.h"
 
 namespace aftercurve {
 
@@ -122,6 +124,15 @@ Result<Change> change(Study& study, const SetPlan& set) {
     }
     const auto& windows = plan.inference.sensitivityWindowsMin;
     numbers.insert(numbers.end(), windows.begin(), windows.end());
+    const auto& parts = plan.curvePlan.subWindowsMin;
+    numbers.insert(numbers.end(), parts.begin(), parts.end());
+    for (const LevelLimit& limit : plan.curvePlan.limits) {
+        numbers.push_back(limit.level);
+    }
+    for (const double number : {plan.indexPlan.referenceFactor, plan.indexPlan.matchTolerancePercent,
+                                plan.indexPlan.fibreTargetG.value_or(0.0)}) {
+        numbers.push_back(number);
+    }
     if (!allFinite(numbers)) {
         return cellProblem("plan", "a number of the plan is not finite", "enter a number");
     }
@@ -163,6 +174,34 @@ Result<Change> change(Study& study, const SetRegistered& set) {
     }
     SetRegistered inverse{std::move(study.registered)};
     study.registered = set.registered;
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetConduct& set) {
+    if (std::string fault = faultOf(set.conduct); !fault.empty()) {
+        return cellProblem("conduct", std::move(fault), "write each fact in one line");
+    }
+    SetConduct inverse{std::move(study.conduct)};
+    study.conduct = set.conduct;
+    return Change{std::move(inverse)};
+}
+
+Result<Change> change(Study& study, const SetParts& set) {
+    if (set.food >= study.foods.size()) {
+        return noSuchCell(StudyTable::foods);
+    }
+    if (set.parts.size() > mostMealParts) {
+        return cellProblem("parts", "a meal has more than 100 parts, the most that are read",
+                           "name the parts of one meal");
+    }
+    for (const MealPart& part : set.parts) {
+        if (std::string fault = faultOf(part); !fault.empty()) {
+            return cellProblem("parts", std::move(fault), "mend the part");
+        }
+    }
+    Food& food = study.foods[set.food];
+    SetParts inverse{set.food, std::move(food.parts)};
+    food.parts = set.parts;
     return Change{std::move(inverse)};
 }
 

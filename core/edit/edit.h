@@ -30,8 +30,8 @@ struct TableColumn {
 
 /// Columns in their order: samples: subject, food, visit, period, time_min, nominal_min, replicate, the
 /// analytes, remark; visits: subject, food, visit, period, date, meal_start, remark; subjects: subject,
-/// sequence, sex, age_y, bmi_kg_m2; foods: id, label, role, available_carbohydrate_g, portion_g; analytes:
-/// id, unit, specimen.
+/// sequence, sex, age_y, bmi_kg_m2; foods: id, label, role, available_carbohydrate_g, portion_g,
+/// and the fields of the composition; analytes: id, unit, specimen.
 std::vector<TableColumn> columnsOf(const Study& study, StudyTable table);
 
 std::size_t rowCount(const Study& study, StudyTable table);
@@ -79,8 +79,16 @@ struct SetAccepted {
 struct SetRegistered {
     std::vector<RegisteredPlan> registered;
 };
-using Change =
-    std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted, SetRegistered>;
+struct SetConduct {
+    Conduct conduct;
+};
+/// The parts of a mixed meal; `food` is its row in the foods table.
+struct SetParts {
+    std::size_t food = 0;
+    std::vector<MealPart> parts;
+};
+using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted,
+                            SetRegistered, SetConduct, SetParts>;
 
 /// Applies a change and gives the change that takes it back. On failure the study is as before, and the
 /// problem says what the cell may hold. What a change of a cell brings with it:
@@ -89,7 +97,8 @@ using Change =
 ///  - a subject or food of a sample or a visit must be in its table; none is added by a change elsewhere;
 ///  - a cell that could not be used (Study::flaws) loses its flaw, or gets one where the new text is no
 ///  number;
-///  - a subject, food or analyte that draws or visits refer to cannot be removed (exclude it instead).
+///  - a subject, food or analyte that draws or visits refer to cannot be removed (exclude it instead), nor a
+///  food with parts (remove them first).
 Result<Change> apply(Study& study, const Change& change);
 /// The same. Without these two a change that is not const would find std::apply, since it is a std::variant.
 inline Result<Change> apply(Study& study, Change& change) {

@@ -14,14 +14,30 @@ namespace {
 constexpr std::size_t longestId = 100;
 constexpr std::size_t mostFoods = 1000;
 
-enum FoodsColumn : std::size_t { id, label, role, availableCarbohydrateG, portionG, columnCount };
+enum FoodsColumn : std::size_t { id, label, role, availableCarbohydrateG, portionG, firstOfComposition };
+
+std::size_t foodsColumnCount() {
+    return firstOfComposition + compositionFields().size();
+}
+
+/// The grams or kilojoules of a column past the role.
+std::optional<double>& numberAt(Food& food, std::size_t column) {
+    if (column >= firstOfComposition) {
+        return food.composition.*compositionFields()[column - firstOfComposition].member;
+    }
+    return column == availableCarbohydrateG ? food.availableCarbohydrateG : food.portionG;
+}
 
 std::vector<TableColumn> columns(const Study& /*study*/) {
-    return {{"id", "Id", false, true},
-            {"label", "Label", false, false},
-            {"role", "Role", false, true},
-            {"available_carbohydrate_g", "Available carbohydrate (g)", true, false},
-            {"portion_g", "Portion (g)", true, false}};
+    std::vector<TableColumn> list{{"id", "Id", false, true},
+                                  {"label", "Label", false, false},
+                                  {"role", "Role", false, true},
+                                  {"available_carbohydrate_g", "Available carbohydrate (g)", true, false},
+                                  {"portion_g", "Portion (g)", true, false}};
+    for (const CompositionField& field : compositionFields()) {
+        list.push_back({std::string{field.key}, std::string{field.label}, true, false});
+    }
+    return list;
 }
 
 std::size_t rows(const Study& study) {
@@ -39,8 +55,10 @@ std::string text(const Study& study, std::size_t row, std::size_t column) {
             return std::string{wordFor(food.role)};
         case availableCarbohydrateG:
             return numberText(food.availableCarbohydrateG);
-        default:
+        case portionG:
             return numberText(food.portionG);
+        default:
+            return numberText(food.composition.*compositionFields()[column - firstOfComposition].member);
     }
 }
 
@@ -64,7 +82,7 @@ Result<std::string> idFrom(const Study& study, std::string_view text, const std:
 }
 
 /// A number from 0 as study.json may hold it; it knows no largest one.
-Result<std::optional<double>> gramsFrom(std::string_view text, const char* column) {
+Result<std::optional<double>> gramsFrom(std::string_view text, const std::string& column) {
     NumberCell number = readNumber(text);
     if (number.kind == NumberKind::missing) {
         return std::optional<double>{};
@@ -81,8 +99,7 @@ Result<std::optional<double>> gramsFrom(std::string_view text, const char* colum
     }
     const std::string fault =
         number.kind == NumberKind::value ? quote(text) + " is negative" : faultOf(number.kind, text);
-    return cellProblem(column, std::string{column} + ": " + fault,
-                       "enter the grams as a number from 0, or leave it empty");
+    return cellProblem(column, column + ": " + fault, "enter a number from 0, or leave it empty");
 }
 
 /// Writes one cell but the id into a food, whose id is set.
@@ -103,12 +120,11 @@ Result<Done> put(Food& food, std::size_t column, std::string_view text) {
         food.role = *found;
         return Done{};
     }
-    const bool carbohydrate = column == availableCarbohydrateG;
-    const auto grams = gramsFrom(text, carbohydrate ? "available_carbohydrate_g" : "portion_g");
-    if (!grams) {
-        return grams.problem();
+    const auto number = gramsFrom(text, columns({})[column].name);
+    if (!number) {
+        return number.problem();
     }
-    (carbohydrate ? food.availableCarbohydrateG : food.portionG) = grams.value();
+    numberAt(food, column) = number.value();
     return Done{};
 }
 
@@ -157,7 +173,7 @@ Result<Done> insert(Study& study, const InsertRow& change) {
         return newId.problem();
     }
     food.id = std::move(newId).value();
-    for (std::size_t column = label; column < columnCount; ++column) {
+    for (std::size_t column = label; column < foodsColumnCount(); ++column) {
         if (Result<Done> done = put(food, column, change.cells[column]); !done) {
             return done;
         }
@@ -175,6 +191,10 @@ Result<Done> remove(Study& study, std::size_t row) {
                            "the food " + quote(study.foods[row].id) + " has rows in the " + *table +
                                ", and cannot be removed",
                            "exclude it instead, or remove those rows first");
+    }
+    if (!study.foods[row].parts.empty()) {
+        return cellProblem("parts", "the food " + quote(study.foods[row].id) + " has parts of a meal",
+                           "remove its parts first");
     }
     study.foods.erase(study.foods.begin() + static_cast<std::ptrdiff_t>(row));
     if (row < study.foods.size()) {

@@ -86,6 +86,19 @@ LedgerEntry entryFor(const Study& /*study*/, const SetRegistered& /*set*/) {
     return entryOf("registration", "registered_plans");
 }
 
+LedgerEntry entryFor(const Study& /*study*/, const SetConduct& /*set*/) {
+    return entryOf("value", "conduct");
+}
+
+LedgerEntry entryFor(const Study& study, const SetParts& set) {
+    LedgerEntry entry = entryOf("value", "foods");
+    if (set.food < study.foods.size()) {
+        putRow(entry.where, study, StudyTable::foods, set.food);
+    }
+    entry.where.field = "parts";
+    return entry;
+}
+
 LedgerEntry entryFor(const Study& /*study*/, const SetAccepted& /*set*/) {
     return entryOf("acceptance", "accepted");
 }

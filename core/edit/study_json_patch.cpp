@@ -7,6 +7,7 @@
 #include "core/files/plan_json.h"
 #include "core/files/problem_list.h"
 #include "core/files/registered_plan_json.h"
+#include "core/files/study_facts_json.h"
 #include "core/files/study_folder.h"
 #include "core/files/study_json.h"
 #include "core/files/text_check.h"
@@ -49,6 +50,10 @@ void putFood(Json& entry, const Food& before, const Food& after) {
     }
     putNumber(entry, "available_carbohydrate_g", before.availableCarbohydrateG, after.availableCarbohydrateG);
     putNumber(entry, "portion_g", before.portionG, after.portionG);
+    putComposition(before.composition, after.composition, entry);
+    if (before.parts != after.parts) {
+        putParts(after.parts, entry);
+    }
 }
 
 void putAnalyte(Json& entry, const Analyte& before, const Analyte& after) {
@@ -92,6 +97,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.registered != now.registered) {
         putRegisteredPlans(now.registered, root);
+    }
+    if (was.conduct != now.conduct) {
+        putConduct(now.conduct, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -83,8 +83,9 @@ std::size_t columnCountOf(const Study& study, StudyTable table) {
             return 7;
         case StudyTable::analytes:
             return 3;
-        case StudyTable::subjects:
         case StudyTable::foods:
+            return 5 + compositionFields().size();
+        case StudyTable::subjects:
             break;
     }
     return 5;
@@ -167,7 +168,8 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
         where = "an exclusion";
     } else if (isNamed(study.accepted, thing, id)) {
         where = "an accepted warning";
-    } else if (thing == NamedThing::analyte && study.plan.inference.margins.analyte == id) {
+    } else if (thing == NamedThing::analyte &&
+               (study.plan.inference.margins.analyte == id || limitOf(study.plan.curvePlan, id))) {
         where = "the plan";
     } else if (thing == NamedThing::food && study.plan.comparator == id) {
         where = "the plan";
@@ -187,6 +189,16 @@ void renameEverywhere(Study& study, NamedThing thing, const std::string& from, c
     }
     if (thing == NamedThing::food && study.plan.comparator == from) {
         study.plan.comparator = to;
+    }
+    if (thing == NamedThing::analyte) {
+        auto& limits = study.plan.curvePlan.limits;
+        for (LevelLimit& limit : limits) {
+            if (limit.analyte == from) {
+                limit.analyte = to;
+            }
+        }
+        std::sort(limits.begin(), limits.end(),
+                  [](const LevelLimit& a, const LevelLimit& b) { return a.analyte < b.analyte; });
     }
 }
 

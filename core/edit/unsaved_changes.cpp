@@ -5,6 +5,7 @@
 #include "core/files/json_object.h"
 #include "core/files/plan_json.h"
 #include "core/files/registered_plan_json.h"
+#include "core/files/study_facts_json.h"
 #include "core/files/study_folder.h"
 #include "core/files/text_check.h"
 
@@ -80,6 +81,20 @@ Json jsonOf(const SetRegistered& set) {
     return json;
 }
 
+Json jsonOf(const SetConduct& set) {
+    Json json = base("conduct");
+    json["conduct"] = Json::object();
+    putConduct(set.conduct, json);
+    return json;
+}
+
+Json jsonOf(const SetParts& set) {
+    Json json = base("parts");
+    json["food"] = set.food;
+    putParts(set.parts, json);
+    return json;
+}
+
 Json jsonOf(const SetAccepted& set) {
     Json json = base("accepted");
     json["accepted"] = Json::array();
@@ -127,6 +142,13 @@ class ChangeReading {
                 set.registered.push_back(registeredPlanFrom(entry));
             }
             return set;
+        }
+        if (kind == "conduct") {
+            const auto conduct = root_.object("conduct");
+            return SetConduct{conduct ? conductFrom(*conduct) : Conduct{}};
+        }
+        if (kind == "parts") {
+            return SetParts{number("food"), partsFrom(root_)};
         }
         if (kind == "accepted") {
             SetAccepted set;

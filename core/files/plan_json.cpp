@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "core/files/index_plan_json.h"
 #include "core/files/inference_plan_json.h"
 #include "core/files/read_rule.h"
 
@@ -30,10 +31,12 @@ Plan planFrom(const JsonObject& object) {
         {Multiplicity::none, Multiplicity::holm, Multiplicity::hochberg, Multiplicity::benjaminiHochberg});
     assign(plan.index, object.boolean("index"));
     readRule(object, "index_outlier_rule", plan.indexOutlierRule, indexOutlierRuleFrom,
-             {IndexOutlierRule::none, IndexOutlierRule::twoSdOnce});
+             {IndexOutlierRule::none, IndexOutlierRule::twoSdOnce, IndexOutlierRule::twoSdRepeated});
     assign(plan.resamples, object.wholeNumber("resamples"));
     assign(plan.seed, object.unsignedNumber("seed"));
     plan.inference = inferencePlanFrom(object);
+    plan.indexPlan = indexPlanFrom(object);
+    plan.curvePlan = curvePlanFrom(object);
     object.noteUnknownKeys({"window_end_min",
                             "baseline",
                             "missing_interior",
@@ -67,7 +70,14 @@ Plan planFrom(const JsonObject& object) {
                             "non_inferiority_margin",
                             "better",
                             "sensitivity",
-                            "sensitivity_windows_min"});
+                            "sensitivity_windows_min",
+                            "index_standard",
+                            "reference_factor",
+                            "reference_factor_source",
+                            "match_tolerance_percent",
+                            "fibre_target_g",
+                            "sub_windows_min",
+                            "limits"});
     return plan;
 }
 
@@ -99,6 +109,8 @@ void putPlan(const Plan& plan, Json& object) {
     object["resamples"] = plan.resamples;
     object["seed"] = plan.seed;
     putInferencePlan(plan.inference, object);
+    putIndexPlan(plan.indexPlan, object);
+    putCurvePlan(plan.curvePlan, object);
 }
 
 }  // namespace aftercurve

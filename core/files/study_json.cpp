@@ -9,6 +9,7 @@
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
 #include "core/files/registered_plan_json.h"
+#include "core/files/study_facts_json.h"
 #include "core/files/text_check.h"
 
 namespace aftercurve {
@@ -71,6 +72,8 @@ void readFoods(const JsonObject& root, Study& study) {
         food.role = roleOf(entry);
         food.availableCarbohydrateG = entry.notNegative("available_carbohydrate_g");
         food.portionG = entry.notNegative("portion_g");
+        food.composition = compositionFrom(entry);
+        food.parts = partsFrom(entry);
         study.foods.push_back(std::move(food));
     }
 }
@@ -120,6 +123,9 @@ void readAnalytes(const JsonObject& root, const ReadLimits& limits, StudyDeclara
         analyte.unit = unitFrom(entry, analyte.id);
         analyte.specimen = entry.text("specimen").value_or("");
         declared.conversions.push_back(conversionFrom(entry, analyte.id));
+        if (analyte.id == "insulin") {
+            declared.study.insulinPmolPerUiu = declared.conversions.back().insulinPmolPerUiu;
+        }
         declared.study.analytes.push_back(std::move(analyte));
     }
 }
@@ -197,6 +203,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     for (const JsonObject& entry : root.objects("registered_plans", Need::optional)) {
         study.registered.push_back(registeredPlanFrom(entry));
+    }
+    if (const auto conduct = root.object("conduct")) {
+        study.conduct = conductFrom(*conduct);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);

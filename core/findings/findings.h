@@ -16,7 +16,13 @@
 #include "core/compare/signed_rank.h"
 #include "core/curve/window.h"
 #include "core/findings/companions.h"
+#include "core/findings/conformity_findings.h"
 #include "core/findings/crossover_findings.h"
+#include "core/findings/curve_part_findings.h"
+#include "core/findings/evidence_findings.h"
+#include "core/findings/index_details.h"
+#include "core/findings/insulin_findings.h"
+#include "core/findings/portion_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
 #include "core/findings/time_course_findings.h"
@@ -166,6 +172,18 @@ struct Findings {
     std::vector<CrossoverFinding> crossovers;    ///< by analyte and measure
     std::vector<TimeCourseFinding> timeCourses;  ///< by analyte
     std::vector<IndexFinding> index;
+    std::vector<IndexWay> indexWays;
+    std::vector<IndexPair> indexPairs;
+    std::vector<IndexPortion> indexPortions;
+    std::vector<MealFinding> meals;
+    std::vector<ConformityFinding> conformity;
+    std::vector<EvidenceFinding> evidence;
+    std::vector<PortionFinding> portions;
+    std::vector<InsulinMeasure> insulinMeasures;
+    std::vector<InsulinSummary> insulinSummaries;
+    std::vector<CurvePart> curveParts;
+    std::vector<CurvePartFinding> curvePartFindings;
+    std::vector<WithinSubjectFinding> withinSubject;
     std::vector<SensitivityFinding> sensitivity;  ///< by analyte and food
     std::size_t exclusionCount = 0;               ///< of the study that was analysed
     /// The same as `comparisons` and `index`, from the same study without its exclusions. Empty where it has

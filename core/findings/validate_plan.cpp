@@ -105,8 +105,17 @@ std::vector<Problem> validatePlan(const Study& study, const Plan& plan) {
         add(Severity::error, "resamples", std::to_string(plan.resamples) + " is out of bounds",
             "give 0 to 10000000");
     }
-    for (const PlanFault& fault : validate(plan.inference)) {
-        add(Severity::error, fault.key, fault.what, fault.remedy);
+    for (const auto& faults :
+         {validate(plan.inference), validate(plan.indexPlan), validate(plan.curvePlan)}) {
+        for (const PlanFault& fault : faults) {
+            add(Severity::error, fault.key, fault.what, fault.remedy);
+        }
+    }
+    for (const LevelLimit& limit : plan.curvePlan.limits) {
+        if (!findAnalyte(study, limit.analyte)) {
+            add(Severity::warning, "limits", "'" + limit.analyte + "' is no analyte of this study",
+                "name one of its analytes");
+        }
     }
     if (const std::string& analyte = plan.inference.margins.analyte;
         !analyte.empty() && !findAnalyte(study, analyte)) {

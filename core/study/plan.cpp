@@ -14,8 +14,9 @@ constexpr Words<Multiplicity, 4> multiplicityWords{{{Multiplicity::none, "none"}
                                                     {Multiplicity::holm, "holm"},
                                                     {Multiplicity::hochberg, "hochberg"},
                                                     {Multiplicity::benjaminiHochberg, "benjamini-hochberg"}}};
-constexpr Words<IndexOutlierRule, 2> outlierWords{
-    {{IndexOutlierRule::none, "none"}, {IndexOutlierRule::twoSdOnce, "2sd-once"}}};
+constexpr Words<IndexOutlierRule, 3> outlierWords{{{IndexOutlierRule::none, "none"},
+                                                   {IndexOutlierRule::twoSdOnce, "2sd-once"},
+                                                   {IndexOutlierRule::twoSdRepeated, "2sd-repeated"}}};
 constexpr Words<TimeBasis, 2> timeBasisWords{
     {{TimeBasis::actual, "actual"}, {TimeBasis::nominal, "nominal"}}};
 constexpr Words<BelowLimitRule, 3> belowLimitWords{

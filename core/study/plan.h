@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "core/study/index_plan.h"
 #include "core/study/inference_plan.h"
 
 namespace aftercurve {
@@ -41,8 +42,9 @@ enum class Multiplicity { none, holm, hochberg, benjaminiHochberg };
 
 /// Treatment of index values beyond mean ± 2 SD of the subjects; they are flagged either way.
 enum class IndexOutlierRule {
-    none,       ///< flagged, kept
-    twoSdOnce,  ///< flagged and left out, one pass
+    none,           ///< flagged, kept
+    twoSdOnce,      ///< flagged and left out, one pass
+    twoSdRepeated,  ///< passes are repeated until none is left outside
 };
 
 /// Every choice that the analysis depends on. Two runs with the same study and the same plan give the
@@ -67,6 +69,8 @@ struct Plan {
     std::int64_t resamples = 10000;  ///< of the bootstrap and of a random permutation test; 0: neither is run
     std::uint64_t seed = 1;          ///< of their random numbers
     InferencePlan inference;
+    IndexPlan indexPlan;
+    CurvePlan curvePlan;
 
     bool operator==(const Plan&) const = default;
 };
@@ -75,7 +79,8 @@ struct Plan {
 std::vector<std::string> comparedMeasures(const Plan& plan);
 
 /// The words of study.json: "fasting-mean", "time-zero"; "span", "exclude"; "none", "holm",
-/// "hochberg", "benjamini-hochberg"; "none", "2sd-once"; "actual", "nominal"; "loq/2", "loq", "exclude".
+/// "hochberg", "benjamini-hochberg"; "none", "2sd-once", "2sd-repeated"; "actual", "nominal"; "loq/2", "loq",
+/// "exclude".
 std::string_view wordFor(BaselineRule rule);
 std::string_view wordFor(MissingInteriorRule rule);
 std::string_view wordFor(Multiplicity rule);

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "core/study/conduct.h"
+#include "core/study/food_facts.h"
 #include "core/study/plan.h"
 
 namespace aftercurve {
@@ -20,7 +22,9 @@ struct Food {
     std::string label;  ///< for figures and tables; the id where study.json gives none
     FoodRole role = FoodRole::test;
     std::optional<double> availableCarbohydrateG;
-    std::optional<double> portionG;
+    std::optional<double> portionG;    ///< of one visit, as eaten
+    FoodComposition composition = {};  ///< of that portion
+    std::vector<MealPart> parts = {};  ///< of a mixed meal; empty: none are named
 
     bool operator==(const Food&) const = default;
 };
@@ -175,6 +179,8 @@ struct Study {
     std::vector<Acceptance> accepted;
     std::vector<RegisteredPlan> registered;  ///< oldest first
     Plan plan;                               ///< as written in study.json
+    Conduct conduct;                         ///< as its people state it
+    double insulinPmolPerUiu = 6.00;         ///< ConversionOptions, as study.json says of insulin
     std::vector<InputFile> inputs;           ///< the files read, study.json first
     std::string studyJson;                   ///< its text as read, so that unknown keys survive a save
 

@@ -74,6 +74,27 @@ std::string listText(const std::vector<RegisteredPlan>& list) {
     return joined(parts);
 }
 
+std::string factsText(const Study& study) {
+    std::vector<std::string> parts;
+    for (const ConductField& field : conductFields()) {
+        if (const std::string text = conductText(study.conduct, field); !text.empty()) {
+            parts.push_back(std::string{field.key} + ": " + text);
+        }
+    }
+    return joined(parts);
+}
+
+std::string partsText(const Study& study, std::size_t food) {
+    std::vector<std::string> parts;
+    if (food < study.foods.size()) {
+        for (const MealPart& part : study.foods[food].parts) {
+            parts.push_back(part.label + " " + plainNumber(part.carbohydrateG) + " g, index " +
+                            plainNumber(part.index));
+        }
+    }
+    return joined(parts);
+}
+
 }  // namespace
 
 std::string textAt(const Study& study, const Change& change) {
@@ -84,7 +105,9 @@ std::string textAt(const Study& study, const Change& change) {
                    [&](const SetTitle&) { return study.title; }, [](const SetPlan&) { return std::string{}; },
                    [&](const SetExclusions&) { return listText(study.exclusions); },
                    [&](const SetAccepted&) { return listText(study.accepted); },
-                   [&](const SetRegistered&) { return listText(study.registered); }},
+                   [&](const SetRegistered&) { return listText(study.registered); },
+                   [&](const SetConduct&) { return factsText(study); },
+                   [&](const SetParts& c) { return partsText(study, c.food); }},
         change);
 }
 
