@@ -81,6 +81,15 @@ Result<std::string> specimenFrom(std::string_view text) {
     return std::string{text};
 }
 
+/// Insulin that was read by another factor than the usual one has to stay: the factor is written with it.
+std::optional<Problem> factorKept(const Study& study, const Analyte& analyte) {
+    if (analyte.id != "insulin" || study.insulinPmolPerUiu == ConversionOptions{}.insulinPmolPerUiu) {
+        return std::nullopt;
+    }
+    return cellProblem("id", "insulin has its own factor (pmol_per_uiu), which another name would lose",
+                       "leave the analyte insulin as it is");
+}
+
 Result<Done> rename(Study& study, Analyte& analyte, std::string_view text) {
     Result<std::string> newId = idFrom(study, text, analyte.id);
     if (!newId) {
@@ -90,6 +99,9 @@ Result<Done> rename(Study& study, Analyte& analyte, std::string_view text) {
         return Done{};
     }
     if (auto problem = nameInUse(study, NamedThing::analyte, newId.value())) {
+        return *problem;
+    }
+    if (auto problem = factorKept(study, analyte)) {
         return *problem;
     }
     // Under another name the unit may be one that is not known.
@@ -139,6 +151,9 @@ Result<Done> insert(Study& study, const InsertRow& change) {
 }
 
 Result<Done> remove(Study& study, std::size_t row) {
+    if (auto problem = factorKept(study, study.analytes[row])) {
+        return *problem;
+    }
     if (hasConcentrations(study, row)) {
         return cellProblem("id",
                            "the analyte " + quote(study.analytes[row].id) +

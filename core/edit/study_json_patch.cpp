@@ -80,10 +80,21 @@ void putList(Json& root, const char* key, const std::vector<Thing>& was, const s
     root[key] = std::move(entries);
 }
 
+/// The factor stands with the analyte insulin.
+void putInsulinFactor(Json& root, const Study& now) {
+    const auto insulin = findAnalyte(now, "insulin");
+    if (insulin && root.contains("analytes") && *insulin < root["analytes"].size()) {
+        root["analytes"][*insulin]["pmol_per_uiu"] = numberJson(now.insulinPmolPerUiu);
+    }
+}
+
 void putStudy(Json& root, const Study& was, const Study& now, const Origins& origins) {
     putText(root, "title", was.title, now.title);
     putList(root, "foods", was.foods, now.foods, origins.foods, putFood);
     putList(root, "analytes", was.analytes, now.analytes, origins.analytes, putAnalyte);
+    if (was.insulinPmolPerUiu != now.insulinPmolPerUiu) {
+        putInsulinFactor(root, now);
+    }
     if (was.sampleFiles != now.sampleFiles) {
         root["samples"] = now.sampleFiles;
     }

@@ -13,7 +13,9 @@ namespace aftercurve {
 ///   {"change": "cell", "table": "samples", "row": 3, "column": 7, "text": "7.1"}
 ///   {"change": "insert", "table": "visits", "row": 3, "cells": ["01", ...], "file": 0, "line": 14}
 ///   {"change": "remove", "table": "visits", "row": 3}
-///   {"change": "title", "title": "..."}, and "plan", "exclusions", "accepted", "registered" as in study.json
+///   {"change": "title", "title": "..."}, and "plan", "exclusions", "accepted", "registered", "conduct" as in
+///   study.json
+///   {"change": "parts", "food": 2, "parts": [...]} likewise
 std::string changeJson(const Change& change);
 
 /// The change that such a text holds. Fails for anything else: not JSON, a key missing or of another type, a

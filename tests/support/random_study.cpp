@@ -152,6 +152,10 @@ nlohmann::ordered_json studyJsonOf(Generator& g, const Ids& ids) {
             entry["label"] = g.pick(hostile);
             entry["available_carbohydrate_g"] = 50;
             entry["recipe"] = "no. 7";
+            entry["fibre_g"] = 4.5;
+            if (g.oneIn(2)) {
+                entry["parts"] = {{{"label", g.pick(hostile)}, {"carbohydrate_g", 20}, {"index", 51}}};
+            }
         }
         json["foods"].push_back(entry);
     }
@@ -163,6 +167,9 @@ nlohmann::ordered_json studyJsonOf(Generator& g, const Ids& ids) {
     }
     if (g.oneIn(3)) {
         json["accepted"] = {{{"check", "duplicate-cv"}, {"food", ids.foods[0]}, {"because", "seen"}}};
+    }
+    if (g.oneIn(2)) {
+        json["conduct"] = {{"population", g.pick(hostile)}, {"randomised", true}, {"room", "B2"}};
     }
     if (g.oneIn(2)) {
         json["plan"] = {{"window_end_min", 60}, {"comparator", ids.foods[0]}, {"signed_by", "AB"}};
@@ -272,7 +279,7 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
         samplesOnly ? StudyTable::samples
                     : g.pick(std::vector{StudyTable::samples, StudyTable::samples, StudyTable::visits,
                                          StudyTable::subjects, StudyTable::foods, StudyTable::analytes});
-    switch (g.below(samplesOnly ? 6 : 11)) {
+    switch (g.below(samplesOnly ? 6 : 13)) {
         case 0:
             return randomRow(g, study, table);
         case 1:
@@ -310,6 +317,20 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
             Plan plan = study.plan;
             plan.seed = g.below(1000);
             set.registered.push_back(registrationOf(plan, "2026-03-04", "AB", g.oneIn(2) ? "" : anyText(g)));
+            return set;
+        }
+        case 11: {
+            SetConduct set{study.conduct};
+            set.conduct.blinding = anyText(g);
+            set.conduct.fastHours = g.oneIn(2) ? std::optional{g.value(0, 20)} : std::nullopt;
+            return set;
+        }
+        case 12: {
+            SetParts set{g.below(study.foods.size() + 1), {}};
+            for (std::size_t i = g.below(3); i > 0; --i) {
+                set.parts.push_back({anyText(g), g.value(0, 60), g.value(0, 120), IndexScale::whiteBread,
+                                     g.oneIn(2) ? "invented" : ""});
+            }
             return set;
         }
         default:

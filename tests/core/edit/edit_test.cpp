@@ -67,7 +67,9 @@ TEST_F(Edit, TheColumnsAreThoseOfTheFiles) {
                 ElementsAre("subject", "food", "visit", "period", "date", "meal_start", "remark"));
     EXPECT_THAT(names(StudyTable::subjects), ElementsAre("subject", "sequence", "sex", "age_y", "bmi_kg_m2"));
     EXPECT_THAT(names(StudyTable::foods),
-                ElementsAre("id", "label", "role", "available_carbohydrate_g", "portion_g"));
+                ElementsAre("id", "label", "role", "available_carbohydrate_g", "portion_g", "serving_g",
+                            "energy_kj", "protein_g", "fat_g", "sugars_g", "starch_g", "resistant_starch_g",
+                            "slowly_digestible_starch_g", "fibre_g"));
     EXPECT_THAT(names(StudyTable::analytes), ElementsAre("id", "unit", "specimen"));
     EXPECT_EQ(columnsOf(study_, StudyTable::samples)[7].label, "glucose (mmol/L)");
     EXPECT_EQ(rowCount(study_, StudyTable::samples), 3u);
@@ -304,7 +306,9 @@ TEST(EditOfNothing, AStudyCanBeMadeFromNothing) {
     std::vector<Change> inverses;
     for (const Change& change :
          {Change{SetTitle{"Pilot"}},
-          Change{InsertRow{StudyTable::foods, 0, {"drink", "", "reference", "50", ""}}},
+          Change{InsertRow{StudyTable::foods,
+                           0,
+                           {"drink", "", "reference", "50", "", "", "1000", "", "", "", "", "", "", "2.5"}}},
           Change{InsertRow{StudyTable::subjects, 0, {"01", "", "", "", ""}}},
           Change{InsertRow{StudyTable::analytes, 0, {"glucose", "mmol/L", ""}}},
           Change{InsertRow{StudyTable::samples, 0, {"01", "drink", "", "", "0", "", "", "4.5", ""}}}}) {
@@ -313,6 +317,8 @@ TEST(EditOfNothing, AStudyCanBeMadeFromNothing) {
         inverses.push_back(std::move(inverse).value());
     }
     EXPECT_EQ(study.foods[0].label, "drink");
+    EXPECT_EQ(study.foods[0].composition.energyKj, 1000.0);
+    EXPECT_EQ(study.foods[0].composition.fibreG, 2.5);
     EXPECT_THAT(study.concentrations, ElementsAre(ElementsAre(Optional(4.5))));
     for (; !inverses.empty(); inverses.pop_back()) {
         ASSERT_TRUE(apply(study, inverses.back()));

@@ -178,7 +178,7 @@ INSTANTIATE_TEST_SUITE_P(
         BadJson{"planMultiplicity", withPlan("\"multiplicity\": \"b\""), "plan.multiplicity",
                 "use one of none, holm"},
         BadJson{"planOutlier", withPlan("\"index_outlier_rule\": \"all\""), "plan.index_outlier_rule",
-                "use one of none, 2sd-once"},
+                "use one of none, 2sd-once, 2sd-repeated"},
         BadJson{"planAlphaText", withPlan("\"alpha\": \"0.05\""), "plan.alpha",
                 "plan.alpha is '0.05'; a number"},
         BadJson{"planIndexNumber", withPlan("\"index\": 1"), "plan.index", "plan.index is 1; true or false"},
