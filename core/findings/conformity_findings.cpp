@@ -156,6 +156,8 @@ std::string_view wordFor(ConformityStatus status) {
             return "not met";
         case ConformityStatus::notStated:
             return "not stated";
+        case ConformityStatus::look:
+            return "look";
         case ConformityStatus::notApplicable:
             break;
     }
@@ -227,12 +229,14 @@ std::string conformitySentence(std::span<const ConformityFinding> findings, cons
     std::size_t met = 0;
     std::size_t notMet = 0;
     std::size_t unstated = 0;
+    std::size_t look = 0;
     std::string which;
     for (const ConformityFinding& finding : findings) {
         if (finding.standard != plan.indexPlan.standard) {
             continue;
         }
         met += finding.status == ConformityStatus::met ? 1U : 0U;
+        look += finding.status == ConformityStatus::look ? 1U : 0U;
         unstated += finding.status == ConformityStatus::notStated ? 1U : 0U;
         if (finding.status == ConformityStatus::notMet) {
             ++notMet;
@@ -240,13 +244,13 @@ std::string conformitySentence(std::span<const ConformityFinding> findings, cons
                      (finding.food.empty() ? "" : " (" + finding.food + ")");
         }
     }
-    if (met + notMet + unstated == 0) {
+    if (met + notMet + unstated + look == 0) {
         return {};
     }
     return "Of the points of " + std::string{rulesOf(plan.indexPlan.standard).title} +
            " that are known here, the study meets " + std::to_string(met) + ", does not meet " +
-           std::to_string(notMet) + (which.empty() ? "" : " (" + which + ")") + ", and does not state " +
-           std::to_string(unstated) + ".";
+           std::to_string(notMet) + (which.empty() ? "" : " (" + which + ")") + ", does not state " +
+           std::to_string(unstated) + ", and " + std::to_string(look) + " need a person's judgement.";
 }
 
 }  // namespace aftercurve

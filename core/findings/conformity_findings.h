@@ -19,10 +19,11 @@ enum class ConformityStatus {
     met,
     notMet,
     notStated,      ///< the study does not say
+    look,           ///< it says something that a person has to judge
     notApplicable,  ///< nothing that can be met: a class, a rule of rounding
 };
 
-/// "met", "not met", "not stated", "not applicable".
+/// "met", "not met", "not stated", "look", "not applicable".
 std::string_view wordFor(ConformityStatus status);
 
 /// One requirement of one published rule, and what the study has.
@@ -56,7 +57,8 @@ std::vector<ConformityFinding> conformityFindings(const Study& study, const Plan
 /// problems of the index say it.
 std::vector<Problem> problemsOf(std::span<const ConformityFinding> findings, const Plan& plan);
 
-/// How many requirements of the plan's rule are met, not met and not stated, and which are not met. Empty
+/// How many requirements of the plan's rule are met, not met, not stated and to be looked at, and which are
+/// not met. Empty
 /// where there are none.
 std::string conformitySentence(std::span<const ConformityFinding> findings, const Plan& plan);
 

@@ -90,10 +90,13 @@ void addSubjectRows(IndexRuleRows& rows, const IndexStandardRules& rules, const 
         if (!conduct.healthCriteria.empty()) {
             has += (has.empty() ? "not taken in: " : "; not taken in: ") + conduct.healthCriteria;
         }
-        // Whether a text covers the criteria is for a person to judge.
-        leaveNotStated(row, has.empty() ? "not stated" : has,
-                       has.empty() ? "state the population and who was not taken in"
-                                   : "compare the two texts: a program cannot");
+        if (has.empty()) {
+            leaveNotStated(row, "not stated", "state the population and who was not taken in");
+        } else {
+            row.status = ConformityStatus::look;
+            row.has = has;
+            row.remark = "compare the two texts: whether one covers the other is for a person to judge";
+        }
     }
 }
 
@@ -193,10 +196,13 @@ void addReferenceFoodRow(IndexRuleRows& rows, const IndexStandardRules& rules, c
     row.number = plan.referenceFactor;
     const bool glucoseScale = std::abs(plan.referenceFactor - 1.0) <= 0.0;
     if (glucoseScale) {
-        row.status = ConformityStatus::met;
-        row.has =
-            labelOf(test.study, test.reference) + ": declared as the glucose scale by the plan (factor 1)";
-        row.remark = "factor 1 is what a plan has that says nothing: see that the food is glucose";
+        const std::string& source = plan.referenceFactorSource;
+        row.has = labelOf(test.study, test.reference) +
+                  ": declared as the glucose scale by the plan (factor 1" +
+                  (source.empty() ? ")" : ", " + source + ")");
+        row.status = source.empty() ? ConformityStatus::look : ConformityStatus::met;
+        row.remark =
+            source.empty() ? "a plan that says nothing has factor 1 too: see that the food is glucose" : "";
         return;
     }
     judgeRow(row, asked.otherFoods,

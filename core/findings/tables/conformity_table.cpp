@@ -29,7 +29,8 @@ Table conformityTable(const Study& study, const Findings& findings) {
         textColumn("study_has", "Study has",
                    "From the plan, the curves that count, and what the study states"),
         textColumn("status", "Status",
-                   "met, not met, not stated (the study does not say), not applicable (no requirement)"),
+                   "met, not met, not stated (the study does not say), look (a person has to judge), "
+                   "not applicable (no requirement)"),
         textColumn("source", "Source", "Rule, clause where known, and where its text was seen"),
         textColumn("basis", "Basis", "read: seen in a text; from memory: recalled, to be checked"),
         textColumn("remark", "Remark")};
