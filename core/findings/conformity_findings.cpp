@@ -225,7 +225,8 @@ std::vector<Problem> problemsOf(std::span<const ConformityFinding> findings, con
     return problems;
 }
 
-std::string conformitySentence(std::span<const ConformityFinding> findings, const Plan& plan) {
+std::string conformitySentence(const Study& study, std::span<const ConformityFinding> findings,
+                               const Plan& plan) {
     std::size_t met = 0;
     std::size_t notMet = 0;
     std::size_t unstated = 0;
@@ -241,16 +242,16 @@ std::string conformitySentence(std::span<const ConformityFinding> findings, cons
         if (finding.status == ConformityStatus::notMet) {
             ++notMet;
             which += (which.empty() ? "" : "; ") + finding.words +
-                     (finding.food.empty() ? "" : " (" + finding.food + ")");
+                     (finding.food.empty() ? "" : ", " + labelOf(study, finding.food));
         }
     }
     if (met + notMet + unstated + look == 0) {
         return {};
     }
     return "Of the points of " + std::string{rulesOf(plan.indexPlan.standard).title} +
-           " that are known here, the study meets " + std::to_string(met) + ", does not meet " +
-           std::to_string(notMet) + (which.empty() ? "" : " (" + which + ")") + ", does not state " +
-           std::to_string(unstated) + ", and " + std::to_string(look) + " need a person's judgement.";
+           " that are known here: " + std::to_string(met) + " met, " + std::to_string(notMet) + " not met" +
+           (which.empty() ? "" : " (" + which + ")") + ", " + std::to_string(unstated) + " not stated, " +
+           std::to_string(look) + " for a person to judge.";
 }
 
 }  // namespace aftercurve

@@ -57,9 +57,9 @@ std::vector<ConformityFinding> conformityFindings(const Study& study, const Plan
 /// problems of the index say it.
 std::vector<Problem> problemsOf(std::span<const ConformityFinding> findings, const Plan& plan);
 
-/// How many requirements of the plan's rule are met, not met, not stated and to be looked at, and which are
-/// not met. Empty
-/// where there are none.
-std::string conformitySentence(std::span<const ConformityFinding> findings, const Plan& plan);
+/// How many requirements of the plan's rule are met, not met (and which), not stated, and for a person to
+/// judge. Empty where there are none.
+std::string conformitySentence(const Study& study, std::span<const ConformityFinding> findings,
+                               const Plan& plan);
 
 }  // namespace aftercurve

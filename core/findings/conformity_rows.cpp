@@ -33,6 +33,15 @@ bool matches(const IndexRuleTest& test, double value, double wanted) {
            differencePercent(value, wanted) <= test.plan.indexPlan.matchTolerancePercent + tolerancePlay;
 }
 
+/// Where nobody has an index, the visits of all subjects are counted.
+std::vector<std::string> everyone(const Study& study) {
+    std::vector<std::string> ids;
+    for (const Subject& subject : study.subjects) {
+        ids.push_back(subject.id);
+    }
+    return ids;
+}
+
 std::string toleranceWords(const IndexRuleTest& test) {
     return "within the plan's " + plainNumber(test.plan.indexPlan.matchTolerancePercent) + " %";
 }
@@ -108,7 +117,8 @@ void addVisitRows(IndexRuleRows& rows, const IndexStandardRules& rules, const In
                      "at least " + std::to_string(asked.fewest) +
                          (asked.preferred ? ", preferably " + std::to_string(*asked.preferred) : ""),
                      test.reference);
-        const IndexVisits visits = indexVisits(test.study, test.plan, test.curves, test.reference, test.kept);
+        const IndexVisits visits = indexVisits(test.study, test.plan, test.curves, test.reference,
+                                               test.kept.empty() ? everyone(test.study) : test.kept);
         const std::size_t enough = subjectsWithAtLeast(visits, asked.fewest);
         row.number = static_cast<double>(fewestVisits(visits));
         row.saidElsewhere = asked.fewest <= 2 || subjectsWithAtLeast(visits, 2) == 0;
@@ -128,8 +138,9 @@ void addVisitRows(IndexRuleRows& rows, const IndexStandardRules& rules, const In
             row.number = static_cast<double>(fewestVisits(visits));
             row.saidElsewhere = true;  // a subject without one has no index, and the index says so
             judgeRow(row, !visits.subjects.empty() && fewestVisits(visits) >= wanted,
-                     "fewest " + std::to_string(fewestVisits(visits)) + " of " +
-                         countedWords(visits.subjects.size(), "subject"),
+                     visits.subjects.empty() ? "no subject has an index"
+                                             : "fewest " + std::to_string(fewestVisits(visits)) + " of " +
+                                                   countedWords(visits.subjects.size(), "subject"),
                      "the index needs a test of the food");
         }
     }

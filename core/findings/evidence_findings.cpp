@@ -259,9 +259,8 @@ std::string evidenceSentence(const Study& study, std::span<const EvidenceFinding
         return std::to_string(count[static_cast<std::size_t>(status)]);
     };
     return "Of " + countedWords(all, "point") + " that an authority looks at, for " + labelOf(study, food) +
-           " " + of(EvidenceStatus::shown) + " are shown, " + of(EvidenceStatus::notShown) +
-           " are not shown, " + of(EvidenceStatus::missing) + " are missing, and " +
-           of(EvidenceStatus::look) + " need a person's judgement.";
+           ": " + of(EvidenceStatus::shown) + " shown, " + of(EvidenceStatus::notShown) + " not shown, " +
+           of(EvidenceStatus::missing) + " missing, " + of(EvidenceStatus::look) + " for a person to judge.";
 }
 
 std::string evidenceClosingSentence() {

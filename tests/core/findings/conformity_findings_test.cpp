@@ -92,8 +92,10 @@ TEST(Conformity, EachStatusOfEachRequirement) {
         {"reference_tests", "bread", iso, notMet, "fewest 1; 9 of 10 subjects with at least 2",
          [](auto& s) { exclude(s, "03", "bread", 2); }},
         {"reference_tests", "bread", fao, notMet, "fewest 2; 0 of 10 subjects with at least 3", nothing},
+        {"reference_tests", "bread", iso, met, "fewest 2; 10 of 10 subjects",
+         [](auto& s) { exclude(s, "", "oats", {}); }},
         {"test_tests", "oats", iso, met, "fewest 1 of 10 subjects", nothing},
-        {"test_tests", "oats", iso, notMet, "fewest 0 of 0 subjects",
+        {"test_tests", "oats", iso, notMet, "no subject has an index",
          [](auto& s) { exclude(s, "", "oats", {}); }},
         {"portion", "oats", iso, met, "50 g", nothing},
         {"portion", "oats", iso, met, "45 g", carbohydrate(1, 45.0)},  // 10 % exactly
@@ -308,15 +310,15 @@ TEST(Conformity, EmptyWhereThereIsNoIndexOfGlucose) {
     const Findings findings = run(noGlucose.study);
     EXPECT_TRUE(findings.conformity.empty());
     EXPECT_THAT(buildTable("conformity", noGlucose.study, findings).emptyText, HasSubstr("glucose"));
-    EXPECT_EQ(conformitySentence(findings.conformity, findings.plan), "");
+    EXPECT_EQ(conformitySentence(noGlucose.study, findings.conformity, findings.plan), "");
 }
 
 TEST(Conformity, SentenceCountsAndNamesWhatIsNotMet) {
     test::FeedingStudy given(10);
     given.study.plan.windowEndMin = 90.0;
     const Findings findings = run(given.study);
-    const std::string sentence = conformitySentence(findings.conformity, findings.plan);
-    EXPECT_THAT(sentence, HasSubstr("does not meet 1 (Window)"));
+    const std::string sentence = conformitySentence(given.study, findings.conformity, findings.plan);
+    EXPECT_THAT(sentence, HasSubstr(" 1 not met (Window), "));
     EXPECT_THAT(sentence, HasSubstr("ISO 26642"));
 }
 

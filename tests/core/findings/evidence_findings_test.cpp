@@ -302,7 +302,8 @@ TEST(Evidence, EachRowIsWholeAndAdvisesNothing) {
         const Findings& findings = analysed.value();
         ASSERT_FALSE(findings.evidence.empty());
         std::set<std::string> points;
-        std::string text = evidenceSentence(study, findings.evidence, "oats") + evidenceClosingSentence() + "\n";
+        std::string text =
+            evidenceSentence(study, findings.evidence, "oats") + evidenceClosingSentence() + "\n";
         for (const EvidenceFinding& row : findings.evidence) {
             EXPECT_TRUE(points.insert(row.point).second) << row.point;
             for (const std::string* words : {&row.words, &row.asked, &row.has, &row.source}) {
