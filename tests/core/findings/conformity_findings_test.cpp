@@ -325,10 +325,12 @@ TEST(Conformity, SentenceCountsAndNamesWhatIsNotMet) {
 // Mean 1.9, SD √8.1 = 2.846: 10 lies beyond 2 SD, 1 does not.
 TEST(LeftOutLieBeyond, OfAllValuesNotOfThoseOfALaterPass) {
     FoodIndex index;
-    for (int i = 0; i < 9; ++i) {
-        index.subjects.push_back({std::to_string(i), 1.0, false, false, ""});
+    index.subjects.resize(10);
+    for (SubjectIndex& subject : index.subjects) {
+        subject.value = 1.0;
     }
-    index.subjects.push_back({"9", 10.0, true, true, ""});
+    index.subjects[9].value = 10.0;
+    index.subjects[9].leftOut = true;
     EXPECT_TRUE(leftOutLieBeyond(index, 2.0));
     index.subjects[0].leftOut = true;
     EXPECT_FALSE(leftOutLieBeyond(index, 2.0));
