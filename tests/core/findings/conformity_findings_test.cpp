@@ -279,6 +279,19 @@ std::string allProblems(const Findings& findings) {
     return text;
 }
 
+TEST(Conformity, AWarningOfTheRuleCanBeAccepted) {
+    test::FeedingStudy given(10);
+    given.study.plan.windowEndMin = 90.0;
+    Acceptance accepted;
+    accepted.check = "index-standard";
+    accepted.because = "the ward closes at noon";
+    given.study.accepted = {accepted};
+    const Findings findings = run(given.study);
+    ASSERT_EQ(warned(findings).size(), 1U);
+    EXPECT_THAT(warned(findings)[0].acceptedBecause, HasSubstr("the ward closes at noon"));
+    EXPECT_THAT(allProblems(findings), Not(HasSubstr("no such warning")));
+}
+
 TEST(Conformity, FewSubjectsAreSaidOnceAndByThePlansRule) {
     test::FeedingStudy given(8);
     const Findings byIso = run(given.study);
