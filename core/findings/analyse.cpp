@@ -208,15 +208,15 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
         append(findings.problems,
                problemsOf(index, findings.plan.indexOutlierRule, findings.plan.indexPlan.standard));
     }
-    findings.conformity = conformityFindings(study, findings.plan, findings.curves, findings.index);
-    append(findings.problems, problemsOf(findings.conformity, findings.plan));
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.96, 1.0));
     if (!sensitivity) {
         return cancelled();
     }
     findings.sensitivity = std::move(*sensitivity);
-    findings.evidence = evidenceFindings(study, findings);
+    findings.conformity = conformityFindings(study, findings.plan, findings.curves, findings.index);
+    append(findings.problems, problemsOf(findings.conformity, findings.plan));
+    findings.evidence = evidenceFindings(study, findings);  // of all the others
     applyAcceptances(findings.problems, study.accepted);
     sortProblems(findings.problems);
     if (!goOn(1.0, "done")) {
