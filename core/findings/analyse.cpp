@@ -8,7 +8,9 @@
 #include "core/check/acceptance.h"
 #include "core/check/check.h"
 #include "core/findings/comparisons.h"
+#include "core/findings/conformity_findings.h"
 #include "core/findings/curve_findings.h"
+#include "core/findings/evidence_findings.h"
 #include "core/findings/index_findings.h"
 #include "core/findings/mean_curves.h"
 #include "core/findings/model_findings.h"
@@ -203,7 +205,8 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     append(findings.problems, problemsOf(findings.crossovers));
     findings.index = indexFindings(study, findings.plan, findings.curves);
     for (const IndexFinding& index : findings.index) {
-        append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
+        append(findings.problems,
+               problemsOf(index, findings.plan.indexOutlierRule, findings.plan.indexPlan.standard));
     }
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.96, 1.0));
@@ -211,6 +214,9 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
         return cancelled();
     }
     findings.sensitivity = std::move(*sensitivity);
+    findings.conformity = conformityFindings(study, findings.plan, findings.curves, findings.index);
+    append(findings.problems, problemsOf(findings.conformity, findings.plan));
+    findings.evidence = evidenceFindings(study, findings);  // of all the others
     applyAcceptances(findings.problems, study.accepted);
     sortProblems(findings.problems);
     if (!goOn(1.0, "done")) {

@@ -126,7 +126,8 @@ struct IndexFinding {
     std::string food;
     std::string reference;
     FoodIndex index;
-    std::optional<std::string> indexClass;  ///< glucose with the positive incremental area only
+    std::optional<std::string> indexClass;  ///< by the plan's standard; glucose with the positive
+                                            ///< incremental area only
 };
 
 /// Where a row of a mixed model comes from.

@@ -5,13 +5,13 @@
 #include "core/base/number_text.h"
 #include "core/curve/measures.h"
 #include "core/findings/subject_values.h"
+#include "core/index/index_standards.h"
 
 namespace aftercurve {
 
 namespace {
 
 constexpr std::string_view standardMeasure = "area_positive_incremental";
-constexpr std::size_t standardSubjects = 10;
 constexpr double referenceCvLimitPercent = 30.0;
 
 Problem problemOf(const IndexFinding& finding, Severity severity, std::string what, std::string remedy,
@@ -61,7 +61,8 @@ std::vector<IndexFinding> indexFindings(const Study& study, const Plan& plan,
                 }
             }
             if (analyte.id == "glucose" && plan.measure == standardMeasure && finding.index.mean) {
-                finding.indexClass = glycaemicClass(*finding.index.mean);
+                const std::string word = indexClass(plan.indexPlan.standard, *finding.index.mean);
+                finding.indexClass = word.empty() ? std::nullopt : std::optional{word};
             }
             findings.push_back(std::move(finding));
         }
@@ -69,16 +70,19 @@ std::vector<IndexFinding> indexFindings(const Study& study, const Plan& plan,
     return findings;
 }
 
-std::vector<Problem> problemsOf(const IndexFinding& finding, IndexOutlierRule rule) {
+std::vector<Problem> problemsOf(const IndexFinding& finding, IndexOutlierRule rule, IndexStandard standard) {
     std::vector<Problem> problems;
+    const IndexStandardRules& rules = rulesOf(standard);
+    const std::string title{rules.title};
     const FoodIndex& index = finding.index;
     if (!index.mean) {
         problems.push_back(
             problemOf(finding, Severity::error, "not estimable, " + index.absentBecause,
                       "each subject needs the food and the reference food in a window that can be used"));
-    } else if (index.n < standardSubjects) {
+    } else if (rules.fewestSubjects && index.n < rules.fewestSubjects->value) {
         problems.push_back(problemOf(finding, Severity::warning,
-                                     std::to_string(index.n) + " subjects; ISO 26642 asks for at least 10",
+                                     std::to_string(index.n) + " subjects; " + title + " asks for at least " +
+                                         std::to_string(rules.fewestSubjects->value),
                                      "say so"));
     }
     for (const SubjectIndex& subject : index.subjects) {
@@ -103,8 +107,10 @@ std::vector<Problem> problemsOf(const IndexFinding& finding, IndexOutlierRule ru
     if (index.mean && !index.referenceCvPercent) {
         problems.push_back(
             problemOf(finding, Severity::warning,
-                      "no subject has two visits with the reference food, so its CV is unknown; "
-                      "ISO 26642 asks for at least two",
+                      "no subject has two visits with the reference food, so its CV is unknown" +
+                          (rules.referenceTests ? "; " + title + " asks for at least " +
+                                                      std::to_string(rules.referenceTests->value.fewest)
+                                                : std::string{}),
                       "plan repeats of the reference food"));
     } else if (index.referenceCvPercent && *index.referenceCvPercent > referenceCvLimitPercent) {
         problems.push_back(problemOf(finding, Severity::warning,
@@ -114,11 +120,10 @@ std::vector<Problem> problemsOf(const IndexFinding& finding, IndexOutlierRule ru
                                      "look for a visit that went wrong"));
     }
     if (finding.measure != standardMeasure) {
-        problems.push_back(
-            problemOf(finding, Severity::note,
-                      "computed from " + finding.measure +
-                          "; ISO 26642 takes the positive incremental area, so no class is given",
-                      ""));
+        problems.push_back(problemOf(finding, Severity::note,
+                                     "computed from " + finding.measure + "; " + title +
+                                         " takes the positive incremental area, so no class is given",
+                                     ""));
     }
     return problems;
 }

@@ -1,13 +1,14 @@
 #include "core/findings/narrative.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "core/base/number_text.h"
 #include "core/base/version.h"
 #include "core/curve/measures.h"
 #include "core/findings/adjusted_p.h"
 #include "core/findings/margin_words.h"
+#include "core/findings/rounded_words.h"
+#include "core/index/index_standards.h"
 
 namespace aftercurve {
 
@@ -16,35 +17,10 @@ namespace {
 constexpr double smallestPrintedP = 0.001;
 constexpr double largestPrintedP = 0.999;
 
-/// The digits that a reader needs: three significant ones at least, never more than two decimals.
-std::string rounded(double value) {
-    const double size = std::abs(value);
-    int decimals = 2;
-    if (size >= 1e9 || (size > 0.0 && size < 0.01)) {
-        return plainNumber(value);
-    }
-    if (size >= 100.0) {
-        decimals = 1;
-    }
-    std::string text = fixedNumber(value, decimals);
-    if (text.starts_with('-')) {
-        text.replace(0, 1, "−");
-    }
-    return text;
-}
-
-std::string intervalText(double low, double high, double alpha) {
-    return confidencePercent(alpha) + " % CI " + rounded(low) + " to " + rounded(high);
-}
-
 std::string labelOfMeasure(const std::string& key) {
     std::string label = measureLabel(key);
     label[0] = static_cast<char>(label[0] >= 'A' && label[0] <= 'Z' ? label[0] - 'A' + 'a' : label[0]);
     return label;
-}
-
-std::string subjectsText(std::size_t n) {
-    return std::to_string(n) + (n == 1 ? " subject" : " subjects");
 }
 
 }  // namespace
@@ -69,22 +45,22 @@ std::string comparisonSentence(const Study& study, const Plan& plan, const Compa
     const double difference = *c.t.meanDifference;
     if (!c.t.p) {
         return "The mean difference in " + what + " between " + food + " and " + comparator + " was " +
-               rounded(difference) + " " + c.unit + " in " + subjectsText(c.t.n) +
+               roundedText(difference) + " " + c.unit + " in " + countedWords(c.t.n, "subject") +
                "; it could not be tested: " + c.t.absentBecause + ".";
     }
     const bool adjusted = c.pAdjusted && *c.pAdjusted != *c.t.p;
     const double decisive = c.pAdjusted.value_or(*c.t.p);
-    const std::string numbers = "(" + intervalText(*c.t.ciLow, *c.t.ciHigh, plan.alpha) + "; paired t(" +
-                                plainNumber(*c.t.df) + ") = " + rounded(*c.t.t) + ", " + pText(*c.t.p) +
+    const std::string numbers = "(" + intervalWords(*c.t.ciLow, *c.t.ciHigh, plan.alpha) + "; paired t(" +
+                                plainNumber(*c.t.df) + ") = " + roundedText(*c.t.t) + ", " + pText(*c.t.p) +
                                 (adjusted ? ", Holm-adjusted " + pText(*c.pAdjusted) : "") +
                                 "; n = " + std::to_string(c.t.n) + ")";
     if (decisive < plan.alpha) {
         return "Mean " + what + " was " + (difference < 0.0 ? "lower" : "higher") + " after " + food +
-               " than after " + comparator + ": difference " + rounded(difference) + " " + c.unit + " " +
+               " than after " + comparator + ": difference " + roundedText(difference) + " " + c.unit + " " +
                numbers + ".";
     }
-    return "Mean " + what + " after " + food + " minus " + comparator + " was " + rounded(difference) + " " +
-           c.unit + " " + numbers + ". At the " + plainNumber(plan.alpha) +
+    return "Mean " + what + " after " + food + " minus " + comparator + " was " + roundedText(difference) +
+           " " + c.unit + " " + numbers + ". At the " + plainNumber(plan.alpha) +
            " level this does not tell the foods apart; it is not evidence that they are alike, and the "
            "interval shows "
            "which differences remain possible.";
@@ -106,10 +82,11 @@ std::string indexSentence(const Study& study, const Plan& plan, const IndexFindi
         }
         text += "; n = " + std::to_string(index.n) + ")";
     } else {
-        text += " in " + subjectsText(index.n);
+        text += " in " + countedWords(index.n, "subject");
     }
     if (finding.indexClass) {
-        text += ", class " + *finding.indexClass + " by ISO 26642";
+        text +=
+            ", class " + *finding.indexClass + " by " + std::string{rulesOf(plan.indexPlan.standard).title};
     }
     return text + ".";
 }
@@ -119,9 +96,9 @@ namespace {
 std::string estimateWords(const std::string& name, const std::optional<double>& estimate,
                           const std::optional<double>& low, const std::optional<double>& high,
                           double confidenceAlpha, const std::string& unit) {
-    std::string text = name + " " + rounded(estimate.value_or(0.0));
+    std::string text = name + " " + roundedText(estimate.value_or(0.0));
     if (low && high) {
-        text += " (" + intervalText(*low, *high, confidenceAlpha) + ")";
+        text += " (" + intervalWords(*low, *high, confidenceAlpha) + ")";
     }
     return text + (unit.empty() ? "" : " " + unit);
 }

@@ -131,7 +131,7 @@ def ties(g):
 
 def degenerate(g):
     yield plain(g, "one-subject", 1, {})
-    yield plain(g, "two-subjects", 2, {"index_outlier_rule": "2sd-once"})
+    yield plain(g, "two-subjects", 2, {"index_outlier_rule": "2sd-once", "index_standard": "wst-652"})
     yield plain(g, "one-food", 5, {}, foods=[("drink", "reference")])
     study = Study("equal-differences", three_foods(), plan={"measure": "area_total", "secondary_measures": ["peak"]})
     for s in range(1, 7):
@@ -228,7 +228,7 @@ def designs(g):
 
 
 def excluded(g):
-    study = plain(g, "exclusions", 12, {"index_outlier_rule": "2sd-once", "secondary_measures": ["time_to_return_min"]}, repeats=3)
+    study = plain(g, "exclusions", 12, {"index_outlier_rule": "2sd-once", "index_standard": "as-4694", "secondary_measures": ["time_to_return_min"]}, repeats=3)
     study.json["exclusions"] = [
         {"subject": "02", "reason": "fever"}, {"subject": "05", "food": "kelp", "reason": "vomited"},
         {"subject": "07", "food": "drink", "visit": 2, "reason": "drank coffee"},

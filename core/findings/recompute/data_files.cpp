@@ -192,6 +192,7 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("comparator_no", numberOf(findFood(study, plan.comparator)));
     add("index", yesNo(plan.index));
     add("index_reference_no", numberOf(findFood(study, indexReference(study, plan))));
+    add("index_standard", wordFor(plan.indexPlan.standard));
     add("index_outlier_rule", wordFor(plan.indexOutlierRule));
     add("glucose_no", numberOf(findAnalyte(study, "glucose")));
     add("exclusions", std::to_string(findings.exclusionCount));

@@ -1,6 +1,7 @@
 #include "core/base/number_text.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
+#include "core/index/index_standards.h"
 
 namespace aftercurve {
 
@@ -12,6 +13,12 @@ std::string emptyTextFor(const Findings& findings) {
                                  "the plan line above).";
 }
 
+std::string classExplanation(IndexStandard standard) {
+    const std::string title{rulesOf(standard).title};
+    const std::string words{indexClassWords(standard)};
+    return words.empty() ? title + " has no classes" : title + ", " + words;
+}
+
 }  // namespace
 
 Table indexTable(const Study& study, const Findings& findings) {
@@ -20,22 +27,21 @@ Table indexTable(const Study& study, const Findings& findings) {
     table.key = "index";
     table.title = "Index of each food";
     table.emptyText = emptyTextFor(findings);
-    table.columns = {
-        textColumn("analyte", "Analyte"),
-        textColumn("food", "Food"),
-        textColumn("reference", "Reference food"),
-        textColumn("measure", "From"),
-        countColumn("n", "n", "Subjects with a value"),
-        numberColumn("mean", "Index", "", 1,
-                     "Mean over subjects of 100 × food / mean of the reference visits"),
-        numberColumn("sd", "SD", "", 1),
-        numberColumn("sem", "SEM", "", 1),
-        numberColumn("ci_low", confidence + " from", "", 1, "Mean − t · SEM"),
-        numberColumn("ci_high", confidence + " to", "", 1, "Mean + t · SEM"),
-        textColumn("class", "Class", "ISO 26642 by the whole number: low to 55, medium 56 to 70, high above"),
-        numberColumn("reference_cv_percent", "CV of the reference", "%", 1,
-                     "Mean within-subject CV of the reference visits"),
-        textColumn("remark", "Remark")};
+    table.columns = {textColumn("analyte", "Analyte"),
+                     textColumn("food", "Food"),
+                     textColumn("reference", "Reference food"),
+                     textColumn("measure", "From"),
+                     countColumn("n", "n", "Subjects with a value"),
+                     numberColumn("mean", "Index", "", 1,
+                                  "Mean over subjects of 100 × food / mean of the reference visits"),
+                     numberColumn("sd", "SD", "", 1),
+                     numberColumn("sem", "SEM", "", 1),
+                     numberColumn("ci_low", confidence + " from", "", 1, "Mean − t · SEM"),
+                     numberColumn("ci_high", confidence + " to", "", 1, "Mean + t · SEM"),
+                     textColumn("class", "Class", classExplanation(findings.plan.indexPlan.standard)),
+                     numberColumn("reference_cv_percent", "CV of the reference", "%", 1,
+                                  "Mean within-subject CV of the reference visits"),
+                     textColumn("remark", "Remark")};
     for (const IndexFinding& finding : findings.index) {
         const FoodIndex& index = finding.index;
         Row row;

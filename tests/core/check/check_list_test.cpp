@@ -30,6 +30,8 @@ TEST(CheckList, EveryCheckHasItsOwnKeyALabelASourceAndARowInTheHandbook) {
     }
     EXPECT_THAT(handbook.str(), HasSubstr("| `clinician-range` |"));
     EXPECT_TRUE(isCheckKey("clinician-range"));
+    EXPECT_THAT(handbook.str(), HasSubstr("| `index-standard` |"));
+    EXPECT_TRUE(isCheckKey("index-standard"));
     EXPECT_FALSE(isCheckKey("fasting"));
 }
 

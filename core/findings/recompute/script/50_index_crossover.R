@@ -10,9 +10,12 @@ subjectIndex <- function(test, ref) {
     if (is.na(below) || is.na(above) || below <= 0) NA_real_ else finite(100 * (above / below))
 }
 
-classOf <- function(index) {
-    whole <- floor(index + 0.5)
-    if (whole <= 55) "low" else if (whole <= 70) "medium" else "high"
+classOf <- function(index, standard) {
+    if (standard == "fao-1998") {
+        return("")
+    }
+    value <- if (standard == "wst-652") index else floor(index + 0.5)
+    if (value <= 55) "low" else if (value <= if (standard == "as-4694") 69 else 70) "medium" else "high"
 }
 
 putIndex <- function(table, counted, suffix) {
@@ -38,7 +41,7 @@ putIndex <- function(table, counted, suffix) {
                 c(n = length(kept), mean = t[["mean_difference"]], sd = t[["sd_difference"]],
                   sem = t[["sem_difference"]], ci_low = t[["ci_low"]], ci_high = t[["ci_high"]],
                   reference_cv_percent = meanOf(cv[!is.na(cv)])),
-                c(class = if (hasClass) classOf(t[["mean_difference"]]) else ""),
+                c(class = if (hasClass) classOf(t[["mean_difference"]], planned("index_standard")) else ""),
                 a, mainMeasure, f, reference, noise = 1e-12 * largestOf(kept))
             for (s in seq_along(value)) {
                 put(paste0("index_subjects", suffix), c(value = value[s]),
