@@ -257,6 +257,13 @@ std::string resultsJson(const Findings& findings) {
     json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
     json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
+    json["index_ways"] = tableRowsJson(indexWaysTable(nameless, findings));
+    json["index_outliers"] = tableRowsJson(indexOutliersTable(nameless, findings));
+    json["index_pairs"] = tableRowsJson(indexPairsTable(nameless, findings));
+    json["index_pair_subjects"] = tableRowsJson(indexPairSubjectsTable(nameless, findings));
+    json["index_portions"] = tableRowsJson(indexPortionsTable(nameless, findings));
+    json["meals"] = tableRowsJson(mealsTable(nameless, findings));
+    json["meal_parts"] = tableRowsJson(mealPartsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;
