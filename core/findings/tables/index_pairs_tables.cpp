@@ -2,6 +2,7 @@
 #include "core/findings/adjusted_p.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
+#include "core/findings/tables/unmatched_note.h"
 
 namespace aftercurve {
 
@@ -100,6 +101,7 @@ Table indexPairsTable(const Study& study, const Findings& findings) {
             "comparator "
             "is 100 in every subject. Both indices of a subject share its reference mean.",
             "A p above the level is no evidence that two foods are alike; read the interval."};
+        addUnmatchedNote(study, findings, table.notes);
     }
     return table;
 }

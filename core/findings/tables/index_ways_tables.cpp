@@ -1,6 +1,7 @@
 #include "core/base/number_text.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
+#include "core/findings/tables/unmatched_note.h"
 
 namespace aftercurve {
 
@@ -86,6 +87,7 @@ Table indexWaysTable(const Study& study, const Findings& findings) {
             "The plan's index is the mean of ratios with the interval by t; the others stand beside it. Seed "
             "of the resampling: " +
                 std::to_string(findings.plan.seed) + "."};
+        addUnmatchedNote(study, findings, table.notes);
     }
     return table;
 }
@@ -139,6 +141,7 @@ Table indexOutliersTable(const Study& study, const Findings& findings) {
         table.notes = {
             "Only the plan's rule enters the results; the others show what hangs on it. Leaving values out "
             "because they lie far out makes the interval too narrow."};
+        addUnmatchedNote(study, findings, table.notes);
     }
     return table;
 }

@@ -355,6 +355,8 @@ TEST(IndexPortions, AnUnmatchedPortionHasARelativeResponseAndNoIndex) {
     EXPECT_TRUE(wafer.indexClass.empty());
     EXPECT_EQ(problemsWith(findings, "relative response of the portion and no index"), 1U);
     EXPECT_THAT(indexPortionSentence(study, study.plan, wafer), HasSubstr("relative response and no index"));
+    EXPECT_THAT(buildTable("index_ways", study, findings).notes.back(), HasSubstr("Label of wafer"));
+    EXPECT_THAT(buildTable("index_pairs", study, findings).notes.back(), HasSubstr("Label of wafer"));
     // At the tolerance itself it still counts as matched.
     Study wide = study;
     wide.plan.indexPlan.matchTolerancePercent = 50.0;
