@@ -12,6 +12,9 @@
 #include "core/findings/curve_findings.h"
 #include "core/findings/evidence_findings.h"
 #include "core/findings/index_findings.h"
+#include "core/findings/index_pairs.h"
+#include "core/findings/index_portions.h"
+#include "core/findings/index_ways.h"
 #include "core/findings/mean_curves.h"
 #include "core/findings/model_findings.h"
 #include "core/findings/plausibility.h"
@@ -129,6 +132,22 @@ bool findProblems(const Study& study, const Progress& progress, Findings& findin
     return !checks.stopped;
 }
 
+/// What hangs on the choices behind the index, and what it means for a portion. False where it was cancelled.
+bool findIndexDetails(const Study& study, const Progress& progress, Findings& findings) {
+    auto ways = indexWays(findings.plan, findings.index, progress);
+    if (!ways) {
+        return false;
+    }
+    findings.indexWays = std::move(*ways);
+    findings.indexOutliers = indexOutliers(study, findings.plan, findings.curves);
+    findings.indexPairs = indexPairs(study, findings.plan, findings.index);
+    findings.indexPortions = indexPortions(study, findings.plan, findings.index);
+    append(findings.problems, problemsOf(findings.indexPortions, findings.plan));
+    findings.meals = mealFindings(study, findings.plan, findings.indexPortions);
+    append(findings.problems, problemsOf(findings.meals, findings.plan));
+    return true;
+}
+
 /// What the study would give without its exclusions. The copy is made where there are some only.
 void ignoreExclusions(const Study& study, Findings& findings) {
     findings.exclusionCount = study.exclusions.size();
@@ -208,8 +227,11 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
         append(findings.problems,
                problemsOf(index, findings.plan.indexOutlierRule, findings.plan.indexPlan.standard));
     }
+    if (!findIndexDetails(study, partOf(progress, 0.96, 0.97), findings)) {
+        return cancelled();
+    }
     ignoreExclusions(study, findings);
-    auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.96, 1.0));
+    auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.97, 1.0));
     if (!sensitivity) {
         return cancelled();
     }

@@ -52,8 +52,12 @@ bool isAboutTheSame(const RowSubject& row, const RowSubject& other) {
 std::string valuesOf(const Table& other, std::size_t column, const Row& asked) {
     std::string text;
     std::size_t count = 0;
+    // Rows that belong to the asked one by their key are meant where there are some: a pair of foods has
+    // values of its own.
+    const auto belongs = [&asked](const Row& row) { return row.key.starts_with(asked.key + "/"); };
+    const bool byKey = std::any_of(other.rows.begin(), other.rows.end(), belongs);
     for (const Row& row : other.rows) {
-        if (!isAboutTheSame(asked.about, row.about)) {
+        if (!isAboutTheSame(asked.about, row.about) || (byKey && !belongs(row))) {
             continue;
         }
         if (++count > mostValues) {

@@ -193,6 +193,7 @@ struct Findings {
     std::vector<IndexFinding> indexIgnoringExclusions;
     bool exclusionsIgnored = false;  ///< the whole run was asked to take the study without its exclusions
     std::vector<Problem> problems;   ///< errors first, then warnings, then notes; accepted ones last of each
+    std::vector<IndexOutliers> indexOutliers;  ///< by analyte, food and rule; empty as `index`
 };
 
 }  // namespace aftercurve

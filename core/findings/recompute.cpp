@@ -10,8 +10,9 @@ namespace aftercurve {
 std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
-    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
-                           addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
+    for (const auto add :
+         {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex, addIndexDetails,
+          addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);
@@ -20,6 +21,8 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
         {"recompute.R", recomputeScript()},
         {"plan.csv", planFile(study, findings)},
         {"foods.csv", foodsFile(study)},
+        {"index_foods.csv", indexFoodsFile(study)},
+        {"meal_parts.csv", mealPartsFile(study)},
         {"analytes.csv", analytesFile(study)},
         {"subjects.csv", subjectsFile(study)},
         {"curves.csv", std::move(curves.curves)},

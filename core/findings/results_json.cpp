@@ -259,6 +259,13 @@ std::string resultsJson(const Findings& findings) {
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
     json["conformity"] = tableRowsJson(conformityTable(nameless, findings));
     json["evidence"] = tableRowsJson(evidenceTable(nameless, findings));
+    json["index_ways"] = tableRowsJson(indexWaysTable(nameless, findings));
+    json["index_outliers"] = tableRowsJson(indexOutliersTable(nameless, findings));
+    json["index_pairs"] = tableRowsJson(indexPairsTable(nameless, findings));
+    json["index_pair_subjects"] = tableRowsJson(indexPairSubjectsTable(nameless, findings));
+    json["index_portions"] = tableRowsJson(indexPortionsTable(nameless, findings));
+    json["meals"] = tableRowsJson(mealsTable(nameless, findings));
+    json["meal_parts"] = tableRowsJson(mealPartsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

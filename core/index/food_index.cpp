@@ -38,6 +38,8 @@ SubjectIndex subjectIndex(const IndexInput& input) {
         return result;
     }
     result.value = value;
+    result.testMean = test;
+    result.referenceMean = reference;
     return result;
 }
 
@@ -66,18 +68,40 @@ std::vector<double> keptValues(const std::vector<SubjectIndex>& subjects) {
     return value;
 }
 
-void flagOutliers(std::vector<SubjectIndex>& subjects, IndexOutlierRule rule) {
-    const Differences all = asDifferences(keptValues(subjects));
-    const auto centre = mean(all.value);
-    const auto sd = sampleSd(all.value);
+/// One pass over the values still kept; how many it found outside.
+std::size_t flagOutside(std::vector<SubjectIndex>& subjects, bool leaveOut) {
+    const Differences kept = asDifferences(keptValues(subjects));
+    const auto centre = mean(kept.value);
+    const auto sd = sampleSd(kept.value);
     // Rounding alone must not make an outlier of one of several equal values.
-    if (!centre || !sd || allEqual(all)) {
-        return;
+    if (!centre || !sd || allEqual(kept)) {
+        return 0;
     }
+    std::size_t found = 0;
     for (SubjectIndex& subject : subjects) {
-        subject.outlier = subject.value && std::abs(*subject.value - *centre) > 2.0 * *sd;
-        subject.leftOut = subject.outlier && rule == IndexOutlierRule::twoSdOnce;
+        if (subject.value && !subject.leftOut && std::abs(*subject.value - *centre) > 2.0 * *sd) {
+            subject.outlier = true;
+            subject.leftOut = leaveOut;
+            ++found;
+        }
     }
+    return found;
+}
+
+/// Number of passes that left someone out.
+std::size_t flagOutliers(std::vector<SubjectIndex>& subjects, IndexOutlierRule rule) {
+    if (rule == IndexOutlierRule::none) {
+        flagOutside(subjects, false);
+        return 0;
+    }
+    std::size_t passes = 0;
+    while (flagOutside(subjects, true) > 0) {
+        ++passes;
+        if (rule == IndexOutlierRule::twoSdOnce) {
+            break;
+        }
+    }
+    return passes;
 }
 
 }  // namespace
@@ -89,7 +113,7 @@ FoodIndex foodIndex(const std::vector<IndexInput>& inputs, double alpha, IndexOu
         result.subjects.push_back(subjectIndex(input));
     }
     result.referenceCvPercent = referenceCvPercent(inputs);
-    flagOutliers(result.subjects, rule);
+    result.outlierPasses = flagOutliers(result.subjects, rule);
 
     // The interval of a mean is that of the paired t, with the values in place of the differences.
     const PairedT summary = pairedT(asDifferences(keptValues(result.subjects)), alpha);

@@ -18,9 +18,11 @@ struct IndexInput {
 
 struct SubjectIndex {
     std::string subject;
-    std::optional<double> value;  ///< 100 · mean(test) / mean(reference)
-    bool outlier = false;         ///< outside mean ± 2 SD of all subjects' values
-    bool leftOut = false;         ///< by the plan's outlier rule
+    std::optional<double> value;          ///< 100 · mean(test) / mean(reference)
+    std::optional<double> testMean;       ///< what `value` is made of; present where it is
+    std::optional<double> referenceMean;  ///< likewise
+    bool outlier = false;  ///< outside mean ± 2 SD of the subjects' values, in any pass of the rule
+    bool leftOut = false;  ///< by the outlier rule
     std::string absentBecause;
 };
 
@@ -32,6 +34,10 @@ struct SubjectIndex {
 /// mean that is not positive, has no value, with the reason. n = 0: no mean. n = 1: mean only. All values
 /// equal: SD and SEM 0, no interval, none flagged. n and what follows it count the subjects kept by the
 /// outlier rule; the reference CV is of all subjects, kept or not.
+/// Outliers lie further than 2 SD from the mean. One pass looks at the values that are still kept; "once" is
+/// one pass, "repeated" goes on until a pass finds none, "none" flags in one pass and keeps all. The rule
+/// cannot eat up a study: of n values fewer than (n − 1)/4 lie outside (Σ(x − mean)² = (n − 1)·SD²), so that
+/// five or fewer values never have an outlier and at least five stay in every pass.
 struct FoodIndex {
     std::size_t n = 0;
     std::optional<double> mean;
@@ -40,6 +46,7 @@ struct FoodIndex {
     std::optional<double> ciLow;
     std::optional<double> ciHigh;
     std::optional<double> referenceCvPercent;
+    std::size_t outlierPasses = 0;       ///< that left someone out
     std::vector<SubjectIndex> subjects;  ///< in the order given
     std::string absentBecause;
 };

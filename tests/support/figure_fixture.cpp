@@ -106,6 +106,8 @@ FigureInput analysedTrial() {
     margins.nonInferiority = 30.0;
     input.study.plan.secondaryMeasures = {"peak_rise"};
     input.study.plan.resamples = 499;
+    input.study.foods[1].parts = {{"barley bread", 40.0, 55.0, IndexScale::glucose, "invented"},
+                                  {"seaweed spread", 10.0, 30.0, IndexScale::glucose, "invented"}};
     auto findings = analyse(input.study, input.study.plan);
     if (findings.ok()) {
         input.findings = std::move(findings).value();

@@ -20,7 +20,8 @@ Study trialStudy();
 /// SEM. One comparison (subjects 01 and 02) and one index.
 FigureInput smallInput();
 
-/// trialStudy() with margins in its plan, and what `analyse` makes of it.
+/// trialStudy() with margins in its plan and the barley bread as a meal of two parts, and what `analyse`
+/// makes of it.
 FigureInput analysedTrial();
 
 }  // namespace aftercurve::fixture

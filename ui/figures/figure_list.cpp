@@ -8,9 +8,12 @@
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
+#include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
+#include "ui/figures/index_ways_rows.h"
 #include "ui/figures/influence_rows.h"
 #include "ui/figures/margin_rows.h"
+#include "ui/figures/meals_plot.h"
 #include "ui/figures/model_residuals_plot.h"
 #include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
@@ -21,13 +24,23 @@
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
-                                 curvesIncrementFigure(),     comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(), modelDifferencesFigure(),
-                                 modelResidualsFigure(),      timeCourseFigure(),
-                                 marginDifferencesFigure(),   marginRatiosFigure(),
-                                 influenceFigure(),           normalQuantilesFigure(),
-                                 sensitivityFigure(),         indexFigure(),
+    static const std::array list{curvesSubjectsFigure(),
+                                 curvesMeanFigure(),
+                                 curvesIncrementFigure(),
+                                 comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(),
+                                 modelDifferencesFigure(),
+                                 modelResidualsFigure(),
+                                 timeCourseFigure(),
+                                 marginDifferencesFigure(),
+                                 marginRatiosFigure(),
+                                 influenceFigure(),
+                                 normalQuantilesFigure(),
+                                 sensitivityFigure(),
+                                 indexFigure(),
+                                 indexWaysFigure(),
+                                 indexPairsFigure(),
+                                 mealsFigure(),
                                  planningPowerFigure()};
     return list;
 }

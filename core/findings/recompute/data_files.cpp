@@ -194,6 +194,8 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("index_reference_no", numberOf(findFood(study, indexReference(study, plan))));
     add("index_standard", wordFor(plan.indexPlan.standard));
     add("index_outlier_rule", wordFor(plan.indexOutlierRule));
+    add("reference_factor", plainNumber(plan.indexPlan.referenceFactor));
+    add("match_tolerance_percent", plainNumber(plan.indexPlan.matchTolerancePercent));
     add("glucose_no", numberOf(findAnalyte(study, "glucose")));
     add("exclusions", std::to_string(findings.exclusionCount));
     add("resamples", std::to_string(plan.resamples));

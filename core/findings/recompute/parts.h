@@ -65,6 +65,7 @@ void addSummaries(ReportedRows& rows, const StudyNumbers& numbers, const Finding
 void addComparisons(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addCrossovers(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addIndex(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addIndexDetails(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
@@ -79,6 +80,9 @@ struct CurveFiles {
 CurveFiles curveFiles(const Study& study, const Findings& findings);
 std::string subjectsFile(const Study& study);
 std::string foodsFile(const Study& study);
+/// What index, load and meals read of the foods.
+std::string indexFoodsFile(const Study& study);
+std::string mealPartsFile(const Study& study);
 std::string analytesFile(const Study& study);
 std::string settingsFile(const Findings& findings);
 std::string planFile(const Study& study, const Findings& findings);

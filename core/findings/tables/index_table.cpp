@@ -74,9 +74,13 @@ Table indexSubjectsTable(const Study& study, const Findings& findings) {
     table.columns = {textColumn("analyte", "Analyte"),
                      textColumn("food", "Food"),
                      textColumn("subject", "Subject"),
-                     numberColumn("value", "Index", "", 1, "100 × food / mean of the reference visits"),
+                     numberColumn("value", "Index", "", 1, "100 × food / mean of the reference visits",
+                                  {"food_mean", "reference_mean"}),
                      textColumn("outlier", "Outside 2 SD", "Outside mean ± 2 SD of the subjects"),
                      textColumn("left_out", "Left out"),
+                     numberColumn("food_mean", "With the food", "", 2, "Mean of the measure over the visits"),
+                     numberColumn("reference_mean", "With the reference", "", 2,
+                                  "Mean of the measure over the visits with the reference food"),
                      textColumn("absent_because", "Absent because")};
     for (const IndexFinding& finding : findings.index) {
         for (const SubjectIndex& subject : finding.index.subjects) {
@@ -84,13 +88,10 @@ Table indexSubjectsTable(const Study& study, const Findings& findings) {
             row.key = finding.analyte + "/" + finding.food + "/" + subject.subject;
             row.about = {finding.analyte, finding.measure, finding.food, subject.subject};
             row.muted = subject.leftOut || !subject.value;
-            row.cells = {finding.analyte,
-                         labelOf(study, finding.food),
-                         subject.subject,
-                         cellOf(subject.value),
-                         yesOrNothing(subject.outlier),
-                         yesOrNothing(subject.leftOut),
-                         cellOf(subject.absentBecause)};
+            row.cells = {
+                finding.analyte,          labelOf(study, finding.food),  subject.subject,
+                cellOf(subject.value),    yesOrNothing(subject.outlier), yesOrNothing(subject.leftOut),
+                cellOf(subject.testMean), cellOf(subject.referenceMean), cellOf(subject.absentBecause)};
             table.rows.push_back(std::move(row));
         }
     }

@@ -96,9 +96,9 @@ TEST(Recompute, TheFilesHaveFixedNames) {
     for (const auto& [name, bytes] : filesOf(twoFoods())) {
         names.push_back(name);
     }
-    EXPECT_THAT(
-        names, ElementsAre("README.txt", "analytes.csv", "curves.csv", "foods.csv", "plan.csv", "recompute.R",
-                           "reported.csv", "samples.csv", "settings.csv", "subjects.csv"));
+    EXPECT_THAT(names, ElementsAre("README.txt", "analytes.csv", "curves.csv", "foods.csv", "index_foods.csv",
+                                   "meal_parts.csv", "plan.csv", "recompute.R", "reported.csv", "samples.csv",
+                                   "settings.csv", "subjects.csv"));
 }
 
 TEST(Recompute, TheSameStudyGivesTheSameBytes) {

@@ -228,5 +228,60 @@ TEST(GlycaemicClass, Borders) {
     EXPECT_EQ(glycaemicClass(std::numeric_limits<double>::infinity()), "");
 }
 
+// Ten values near 50, one at 80, one at 500. All: mean 88.08…, SD 129.9…, so that 500 alone lies outside.
+// Then mean 50.6 and SD 9.9 (80 is 2.97 SD away), then mean 47.7 and SD 2.2 with nothing outside.
+std::vector<double> twoFarOnes() {
+    return {45, 46, 47, 48, 49, 50, 44.5, 46.5, 49.5, 51, 80, 500};
+}
+
+TEST(FoodIndex, OnePassLeavesOutOne) {
+    const FoodIndex r = foodIndex(subjectsWith(twoFarOnes()), alpha, IndexOutlierRule::twoSdOnce);
+    EXPECT_EQ(r.n, 11U);
+    EXPECT_EQ(r.outlierPasses, 1U);
+    EXPECT_TRUE(r.subjects[11].outlier && r.subjects[11].leftOut);
+    EXPECT_FALSE(r.subjects[10].outlier || r.subjects[10].leftOut);
+}
+
+TEST(FoodIndex, RepeatedPassesGoOnUntilNoneIsOutside) {
+    const FoodIndex r = foodIndex(subjectsWith(twoFarOnes()), alpha, IndexOutlierRule::twoSdRepeated);
+    EXPECT_EQ(r.n, 10U);
+    EXPECT_EQ(r.outlierPasses, 2U);
+    EXPECT_TRUE(r.subjects[11].outlier && r.subjects[11].leftOut);
+    EXPECT_TRUE(r.subjects[10].outlier && r.subjects[10].leftOut);
+    EXPECT_TRUE(isClose(r.mean, 47.65, {.relative = 1e-14}));
+    for (std::size_t s = 0; s < 10; ++s) {
+        EXPECT_FALSE(r.subjects[s].outlier) << s;
+    }
+}
+
+TEST(FoodIndex, RepeatedPassesStopAtEqualValues) {
+    const FoodIndex r =
+        foodIndex(subjectsWith({50, 50, 50, 50, 50, 50, 90}), alpha, IndexOutlierRule::twoSdRepeated);
+    EXPECT_EQ(r.n, 6U);
+    EXPECT_EQ(r.outlierPasses, 1U);
+    EXPECT_EQ(r.sd, 0.0);
+    EXPECT_FALSE(r.ciLow);
+}
+
+// Each pass finds the largest of values that grow a thousandfold, until five are left.
+TEST(FoodIndex, RepeatedPassesNeverLeaveFewerThanFive) {
+    for (std::size_t n = 0; n <= 60; ++n) {
+        std::vector<double> values;
+        for (std::size_t i = 0; i < n; ++i) {
+            values.push_back(std::pow(1000.0, static_cast<double>(i)));
+        }
+        const FoodIndex r = foodIndex(subjectsWith(values), alpha, IndexOutlierRule::twoSdRepeated);
+        EXPECT_EQ(r.n, std::min<std::size_t>(n, 5)) << n;
+    }
+}
+
+TEST(FoodIndex, TheTwoMeansStandBesideTheValue) {
+    const FoodIndex r =
+        foodIndex({{"S1", {90.0, 96.0}, {100.0, 200.0}}, {"S2", {}, {100.0}}}, alpha, IndexOutlierRule::none);
+    EXPECT_EQ(r.subjects[0].testMean, 93.0);
+    EXPECT_EQ(r.subjects[0].referenceMean, 150.0);
+    EXPECT_FALSE(r.subjects[1].testMean || r.subjects[1].referenceMean);
+}
+
 }  // namespace
 }  // namespace aftercurve

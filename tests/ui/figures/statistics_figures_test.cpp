@@ -126,5 +126,46 @@ TEST(StatisticsFigures, TheModelShowsTheFamily) {
     }
 }
 
+TEST(StatisticsFigures, TheIndexStandsInSeveralWays) {
+    const auto input = fixture::analysedTrial();
+    ASSERT_FALSE(input.findings.indexWays.empty());
+    Drawn drawn("index_ways", input, choiceOf("barley"));
+    for (const IndexWay& way : input.findings.indexWays) {
+        if (way.analyte == "glucose" && way.food == "barley" && way.estimate) {
+            QCPGraph* row =
+                drawn.graph(QStringLiteral("estimate:barley/") + QString::fromStdString(keyOf(way.way)));
+            ASSERT_NE(row, nullptr) << keyOf(way.way);
+            EXPECT_EQ(row->data()->at(0)->key, *way.estimate);
+        }
+    }
+}
+
+TEST(StatisticsFigures, EveryPairOfIndicesHasARow) {
+    const auto input = fixture::analysedTrial();
+    ASSERT_FALSE(input.findings.indexPairs.empty());
+    Drawn drawn("index_pairs", input, choiceOf(""));
+    for (const IndexPair& pair : input.findings.indexPairs) {
+        if (pair.analyte == "glucose" && pair.t.meanDifference) {
+            QCPGraph* row = drawn.graph(QStringLiteral("estimate:") +
+                                        QString::fromStdString(pair.food + "/" + pair.comparator));
+            ASSERT_NE(row, nullptr) << pair.food;
+            EXPECT_EQ(row->data()->at(0)->key, *pair.t.meanDifference);
+        }
+    }
+}
+
+TEST(StatisticsFigures, AMealHasItsPredictedAndItsObservedIndex) {
+    const auto input = fixture::analysedTrial();
+    ASSERT_EQ(input.findings.meals.size(), 1U);
+    const MealFinding& meal = input.findings.meals.front();
+    Drawn drawn("meals", input, choiceOf(meal.food));
+    QCPGraph* predicted = drawn.graph(QStringLiteral("predicted:") + QString::fromStdString(meal.food));
+    QCPGraph* observed = drawn.graph(QStringLiteral("observed:") + QString::fromStdString(meal.food));
+    ASSERT_NE(predicted, nullptr);
+    ASSERT_NE(observed, nullptr);
+    EXPECT_EQ(predicted->data()->at(0)->key, 50.0);  // (40 · 55 + 10 · 30)/50
+    EXPECT_EQ(observed->data()->at(0)->key, *meal.observed.estimate);
+}
+
 }  // namespace
 }  // namespace aftercurve

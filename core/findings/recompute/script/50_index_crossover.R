@@ -18,6 +18,30 @@ classOf <- function(index, standard) {
     if (value <= 55) "low" else if (value <= if (standard == "as-4694") 69 else 70) "medium" else "high"
 }
 
+# Values outside mean +/- 2 SD: of all in one pass, or of those still kept until a pass finds none.
+applyOutlierRule <- function(value, rule) {
+    outlier <- rep(FALSE, length(value))
+    leftOut <- outlier
+    passes <- 0
+    repeat {
+        given <- value[!is.na(value) & !leftOut]
+        if (length(given) < 2 || max(given) - min(given) <= resolution * largestOf(given)) {
+            break
+        }
+        outside <- !is.na(value) & !leftOut & abs(value - meanOf(given)) > 2 * sdOf(given)
+        outlier <- outlier | outside
+        if (rule == "none" || !any(outside)) {
+            break
+        }
+        leftOut <- leftOut | outside
+        passes <- passes + 1
+        if (rule == "2sd-once") {
+            break
+        }
+    }
+    list(outlier = outlier, leftOut = leftOut, passes = passes)
+}
+
 putIndex <- function(table, counted, suffix) {
     for (a in seq_len(nrow(analytes))) {
         ref <- subjectVisits(table, counted, a, reference, mainMeasure)
@@ -29,11 +53,9 @@ putIndex <- function(table, counted, suffix) {
             test <- subjectVisits(table, counted, a, f, mainMeasure)
             value <- vapply(seq_along(test), function(s) subjectIndex(test[[s]], ref[[s]]), 0)
             given <- value[!is.na(value)]
-            outlier <- rep(FALSE, length(value))
-            if (length(given) > 1 && max(given) - min(given) > resolution * largestOf(given)) {
-                outlier <- !is.na(value) & abs(value - meanOf(given)) > 2 * sdOf(given)
-            }
-            leftOut <- outlier & planned("index_outlier_rule") == "2sd-once"
+            rule <- applyOutlierRule(value, planned("index_outlier_rule"))
+            outlier <- rule$outlier
+            leftOut <- rule$leftOut
             kept <- value[!is.na(value) & !leftOut]
             t <- pairedT(kept, largestOf(kept))
             hasClass <- a == counts(planned("glucose_no")) && mainMeasure == areaNames[1] && length(kept) > 0
