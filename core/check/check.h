@@ -24,7 +24,8 @@ struct Check {
 /// checks.h and one entry there.
 std::span<const Check> checkList();
 
-/// True for the key of a check in the list, and for "clinician-range" (core/findings/plausibility.h).
+/// True for the key of a check in the list, for "clinician-range" (core/findings/plausibility.h), and for
+/// "match" and "composition" (core/findings/portion_findings.h).
 bool isCheckKey(std::string_view key);
 
 /// Every check in the order of the list. `progress` is told of each; where it answers false the rest is left

@@ -21,7 +21,7 @@ std::span<const Check> checkList() {
 
 bool isCheckKey(std::string_view key) {
     const auto list = checkList();
-    return key == "clinician-range" ||
+    return key == "clinician-range" || key == "match" || key == "composition" ||
            std::any_of(list.begin(), list.end(), [key](const Check& check) { return check.key == key; });
 }
 

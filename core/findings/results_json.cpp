@@ -257,6 +257,9 @@ std::string resultsJson(const Findings& findings) {
     json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
     json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
+    json["portions"] = tableRowsJson(portionsTable(nameless, findings));
+    json["servings"] = tableRowsJson(servingsTable(nameless, findings));
+    json["composition"] = tableRowsJson(compositionTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

@@ -15,7 +15,8 @@ if(NOT EVERY)
     set(names missing-span determinations ties equal-differences odd-codes crossover-incomplete
         blocks-kenward-roger margins choices-tukey choices-carry-over)
 endif()
-set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover")
+set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover"
+    "${ROOT}/sample_studies/seaweed-bread-breakfast")
 foreach(name IN LISTS names)
     list(APPEND studies "${OUT}/studies/${name}")
 endforeach()
