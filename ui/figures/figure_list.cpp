@@ -15,19 +15,28 @@
 #include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/planning_power.h"
+#include "ui/figures/portion_bars.h"
 #include "ui/figures/sensitivity_rows.h"
 #include "ui/figures/time_course_plot.h"
 
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
-                                 curvesIncrementFigure(),     comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(), modelDifferencesFigure(),
-                                 modelResidualsFigure(),      timeCourseFigure(),
-                                 marginDifferencesFigure(),   marginRatiosFigure(),
-                                 influenceFigure(),           normalQuantilesFigure(),
-                                 sensitivityFigure(),         indexFigure(),
+    static const std::array list{curvesSubjectsFigure(),
+                                 curvesMeanFigure(),
+                                 curvesIncrementFigure(),
+                                 comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(),
+                                 modelDifferencesFigure(),
+                                 modelResidualsFigure(),
+                                 timeCourseFigure(),
+                                 marginDifferencesFigure(),
+                                 marginRatiosFigure(),
+                                 influenceFigure(),
+                                 normalQuantilesFigure(),
+                                 sensitivityFigure(),
+                                 indexFigure(),
+                                 portionsFigure(),
                                  planningPowerFigure()};
     return list;
 }

@@ -84,7 +84,7 @@ TEST(FigureList, HoldsEveryKindWithKeyTitleAndEmptyText) {
     EXPECT_THAT(found, ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
                                    "comparison_estimates", "model_differences", "model_residuals",
                                    "time_course", "margins", "margins_ratio", "influence", "normal_quantiles",
-                                   "sensitivity", "index", "planning_power"));
+                                   "sensitivity", "index", "portions", "planning_power"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
