@@ -1,5 +1,6 @@
 #include "core/findings/portion_findings.h"
 
+#include <charconv>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -112,6 +113,23 @@ Problem problemAt(const PortionFinding& finding, Severity severity, const char* 
     return p;
 }
 
+/// Three digits where the number is small or huge, else one decimal.
+std::string gramsText(double g) {
+    if (std::abs(g) >= 10.0 && std::abs(g) < 1e9) {
+        return plainNumber(std::round(g * 10.0) / 10.0) + " g";
+    }
+    char buffer[40];
+    const auto end = std::to_chars(buffer, buffer + sizeof buffer, g, std::chars_format::general, 3).ptr;
+    return std::string{buffer, end} + " g";
+}
+
+/// One decimal, and in full where that would hide that the tolerance is passed, or be very long.
+std::string percentText(double percent, double tolerance, MatchStatus status) {
+    const std::string shortText = fixedNumber(std::abs(percent), 1);
+    const bool hides = status == MatchStatus::notMatched && shortText == fixedNumber(tolerance, 1);
+    return (hides || std::abs(percent) >= 1e6 ? plainNumber(percent) : fixedNumber(percent, 1)) + " %";
+}
+
 Problem notMatched(const Study& study, const Plan& plan, const PortionFinding& finding,
                    const PortionMatch& match, const std::string& other, bool isComparator) {
     Problem p = problemAt(finding, Severity::warning, "match");
@@ -122,8 +140,10 @@ Problem notMatched(const Study& study, const Plan& plan, const PortionFinding& f
              quote(labelOf(study, other)) + " (" + plainNumber(finding.availableCarbohydrateG.value_or(0.0)) +
              " g, ";
     p.what += match.differencePercent.value
-                  ? "difference " + fixedNumber(*match.differencePercent.value, 1) + " %, tolerance " +
-                        plainNumber(plan.indexPlan.matchTolerancePercent) + " %)"
+                  ? "difference " +
+                        percentText(*match.differencePercent.value, plan.indexPlan.matchTolerancePercent,
+                                    match.status) +
+                        ", tolerance " + plainNumber(plan.indexPlan.matchTolerancePercent) + " %)"
                   : "the other none)";
     if (difference < 0.0) {
         p.what += "; less carbohydrate eaten lowers the response by itself";
@@ -138,10 +158,6 @@ Problem notMatched(const Study& study, const Plan& plan, const PortionFinding& f
     return p;
 }
 
-std::string gramsText(double g) {
-    return plainNumber(std::round(g * 10.0) / 10.0) + " g";
-}
-
 std::string matchWords(const Study& study, const Plan& plan, const PortionMatch& match,
                        const std::string& other) {
     const std::string name = labelOf(study, other);
@@ -151,8 +167,10 @@ std::string matchWords(const Study& study, const Plan& plan, const PortionMatch&
     }
     std::string text = match.status == MatchStatus::matched ? "matched to " + name : "not matched to " + name;
     if (match.differencePercent.value) {
-        text += " (difference " + fixedNumber(*match.differencePercent.value, 1) + " %, tolerance " +
-                tolerance + ")";
+        text +=
+            " (difference " +
+            percentText(*match.differencePercent.value, plan.indexPlan.matchTolerancePercent, match.status) +
+            ", tolerance " + tolerance + ")";
     }
     return text;
 }
@@ -174,7 +192,9 @@ std::vector<PortionFinding> portionFindings(const Study& study, const Plan& plan
         finding.availableCarbohydrateG = food.availableCarbohydrateG;
         setEnergy(finding, food);
         addAmounts(finding, food);
-        finding.serving = {amountIn(c.fibreG, food.portionG, c.servingG).value, c.servingG,
+        const PortionValue servingFibre = amountIn(c.fibreG, food.portionG, c.servingG);
+        finding.servingFibreAbsentBecause = servingFibre.absentBecause;
+        finding.serving = {servingFibre.value, c.servingG,
                            amountIn(food.availableCarbohydrateG, food.portionG, c.servingG).value,
                            amountIn(finding.energyKj, food.portionG, c.servingG).value};
         finding.portionFor50G = portionHolding(usualDoseG, food.portionG, food.availableCarbohydrateG);

@@ -36,6 +36,7 @@ struct PortionFinding {
     std::optional<double> energyKj;
     std::string energyFrom;
     ServingContents serving;  ///< one serving
+    std::string servingFibreAbsentBecause;
     PortionValue portionFor50G;
     PortionValue portionFor25G;
     PortionValue resistantStarchSharePercent;

@@ -13,7 +13,7 @@ string(REPLACE "\n" ";" names "${names}")
 if(NOT EVERY)
     # The others take three minutes more.
     set(names missing-span determinations ties equal-differences odd-codes crossover-incomplete
-        blocks-kenward-roger margins choices-tukey choices-carry-over)
+        blocks-kenward-roger margins choices-tukey choices-carry-over portions)
 endif()
 set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover"
     "${ROOT}/sample_studies/seaweed-bread-breakfast")

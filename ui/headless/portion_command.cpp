@@ -29,25 +29,22 @@ bool usable(const std::optional<double>& value, const char* option, bool aboveZe
     return false;
 }
 
-Column numberOf(const char* key, const char* title, const char* unit) {
-    return {key, title, unit, ColumnKind::number, 2, "", {}};
+Column numberOf(const char* key) {
+    return {key, key, "", ColumnKind::number, 2, "", {}};
 }
 
 Cell cellFor(const std::optional<double>& value) {
     return value ? Cell{*value} : Cell{};
 }
 
+/// By the keys of the table `servings`.
 Table servingsRow(const ServingsArguments& given, const ServingsForTarget& servings) {
     Table table;
     table.key = "servings";
-    table.columns = {numberOf("fibre_target_g", "Fibre wanted", "g"),
-                     numberOf("serving_g", "Serving", "g"),
-                     numberOf("serving_fibre_g", "Fibre of a serving", "g"),
-                     numberOf("exact", "Servings", ""),
-                     numberOf("whole", "Whole servings", ""),
-                     numberOf("grams", "Food eaten", "g"),
-                     numberOf("available_carbohydrate_g", "Available carbohydrate eaten", "g"),
-                     numberOf("energy_kj", "Energy eaten", "kJ")};
+    for (const char* key : {"fibre_target_g", "serving_g", "serving_fibre_g", "exact", "whole", "grams",
+                            "available_carbohydrate_g", "energy_kj"}) {
+        table.columns.push_back(numberOf(key));
+    }
     Row row;
     row.cells = {given.targetG,
                  cellFor(given.servingG),

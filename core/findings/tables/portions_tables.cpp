@@ -210,10 +210,8 @@ Table servingsTable(const Study& study, const Findings& findings) {
         }
         const ServingsForTarget& servings = *finding.servings;
         std::string remark;
-        if (!finding.portionG || !finding.servingG) {
-            addReason(remark, !finding.portionG ? "the weight of the portion is not given"
-                                                : "the serving is not given (serving_g)");
-        } else {
+        addReason(remark, finding.servingFibreAbsentBecause);
+        if (remark.empty()) {
             addReason(remark, servings.exact.absentBecause);
             addReason(remark, servings.availableCarbohydrateG.absentBecause);
             addReason(remark, servings.energyKj.absentBecause);

@@ -182,7 +182,7 @@ TEST(PortionTables, RowsRemarksAndWorking) {
     }
     const Table servings = buildTable("servings", study, findings);
     ASSERT_EQ(servings.rows.size(), 2U);
-    EXPECT_EQ(cellText(servings, 0, "remark"), "the serving is not given (serving_g)");
+    EXPECT_EQ(cellText(servings, 0, "remark"), "the serving is not given");
     EXPECT_EQ(cellText(servings, 1, "whole"), "8");
     EXPECT_EQ(cellText(servings, 1, "energy_from"), "stated");
     const Table composition = buildTable("composition", study, findings);
