@@ -111,7 +111,7 @@ std::vector<KeyEntry> keyOf(const Study& study, const Findings& findings,
         band.text = FigureText::tr("within %1 % of %2")
                         .arg(plainLabel(plainNumber(findings.plan.indexPlan.matchTolerancePercent)),
                              foodLabel(study, first.comparator));
-        band.patch = QBrush(QColor(0xDD, 0xE2, 0xE6));
+        band.patch = QBrush(QColor(0xE2, 0xE2, 0xE2));
         entries.push_back(band);
     }
     return entries;
@@ -154,7 +154,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     const PortionFinding& first = *shown.front();
     if (first.matchLowG && first.matchHighG) {
         addBand(*panel, across.lower, *first.matchLowG, across.upper, *first.matchHighG,
-                QColor(0xDD, 0xE2, 0xE6));
+                QColor(0xE2, 0xE2, 0xE2));
     }
     for (std::size_t i = 0; i < shown.size(); ++i) {
         const PortionFinding& finding = *shown[i];
