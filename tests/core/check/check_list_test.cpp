@@ -30,6 +30,10 @@ TEST(CheckList, EveryCheckHasItsOwnKeyALabelASourceAndARowInTheHandbook) {
     }
     EXPECT_THAT(handbook.str(), HasSubstr("| `clinician-range` |"));
     EXPECT_TRUE(isCheckKey("clinician-range"));
+    for (const std::string key : {"match", "composition"}) {
+        EXPECT_TRUE(isCheckKey(key)) << key;
+        EXPECT_THAT(handbook.str(), HasSubstr("| `" + key + "` |"));
+    }
     EXPECT_FALSE(isCheckKey("fasting"));
 }
 
