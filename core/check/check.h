@@ -24,8 +24,9 @@ struct Check {
 /// checks.h and one entry there.
 std::span<const Check> checkList();
 
-/// True for the key of a check in the list, for "clinician-range" (core/findings/plausibility.h) and for
-/// "index-standard" (core/findings/conformity_findings.h).
+/// True for the key of a check in the list, for "clinician-range" (core/findings/plausibility.h),
+/// "index-standard" (core/findings/conformity_findings.h), "match" and "composition"
+/// (core/findings/portion_findings.h).
 bool isCheckKey(std::string_view key);
 
 /// Every check in the order of the list. `progress` is told of each; where it answers false the rest is left

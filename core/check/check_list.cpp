@@ -21,7 +21,8 @@ std::span<const Check> checkList() {
 
 bool isCheckKey(std::string_view key) {
     const auto list = checkList();
-    return key == "clinician-range" || key == "index-standard" ||
+    constexpr std::array others{"clinician-range", "index-standard", "match", "composition"};
+    return std::find(others.begin(), others.end(), key) != others.end() ||
            std::any_of(list.begin(), list.end(), [key](const Check& check) { return check.key == key; });
 }
 

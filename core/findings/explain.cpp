@@ -49,6 +49,20 @@ bool isAboutTheSame(const RowSubject& row, const RowSubject& other) {
            (row.subject.empty() || row.subject == other.subject);
 }
 
+/// Whether the rows of the other table that count here are about a food as a whole.
+bool isOfTheFood(const Table& other, const Row& asked) {
+    bool any = false;
+    for (const Row& row : other.rows) {
+        if (isAboutTheSame(asked.about, row.about)) {
+            if (!row.about.subject.empty()) {
+                return false;
+            }
+            any = true;
+        }
+    }
+    return any;
+}
+
 std::string valuesOf(const Table& other, std::size_t column, const Row& asked) {
     std::string text;
     std::size_t count = 0;
@@ -80,7 +94,8 @@ std::string inputLine(const Table& table, const Row& row, const std::string& inp
             return {};
         }
         const std::size_t column = columnIndex(*other, input.substr(dot + 1));
-        return "  " + other->columns[column].title + " of each subject:" + valuesOf(*other, column, row);
+        return "  " + other->columns[column].title + (isOfTheFood(*other, row) ? ":" : " of each subject:") +
+               valuesOf(*other, column, row);
     }
     const std::size_t column = columnIndex(table, input);
     return "  " + titleOf(table.columns[column]) + " = " + exactText(row.cells[column]);

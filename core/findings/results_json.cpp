@@ -266,6 +266,9 @@ std::string resultsJson(const Findings& findings) {
     json["index_portions"] = tableRowsJson(indexPortionsTable(nameless, findings));
     json["meals"] = tableRowsJson(mealsTable(nameless, findings));
     json["meal_parts"] = tableRowsJson(mealPartsTable(nameless, findings));
+    json["portions"] = tableRowsJson(portionsTable(nameless, findings));
+    json["servings"] = tableRowsJson(servingsTable(nameless, findings));
+    json["composition"] = tableRowsJson(compositionTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

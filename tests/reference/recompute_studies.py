@@ -266,11 +266,35 @@ def margins(g):
                                              "alpha": 0.2}, height=0.3, scatter=0.5)
 
 
+def portions(g):
+    """What a portion holds: on the limit of the match, missing, 0, and too large to divide."""
+    held = {
+        "drink": {"available_carbohydrate_g": 0.3, "portion_g": 250, "energy_kj": 5.1, "protein_g": 0, "fat_g": 0, "fibre_g": 0,
+                  "serving_g": 250},
+        "control": {"available_carbohydrate_g": 0.3, "portion_g": 70, "protein_g": 2, "fat_g": 1, "fibre_g": 0.7, "serving_g": 70,
+                    "starch_g": 0, "resistant_starch_g": 0},
+        "limit": {"available_carbohydrate_g": 0.33, "portion_g": 21, "energy_kj": 60, "fibre_g": 2.1, "serving_g": 7, "starch_g": 5,
+                  "resistant_starch_g": 0.7, "slowly_digestible_starch_g": 1, "sugars_g": 0.2},
+        "short": {"available_carbohydrate_g": 0.2699, "portion_g": 30, "energy_kj": 100, "protein_g": 1, "fat_g": 1, "fibre_g": 3},
+        "nothing": {},
+        "empty": {"available_carbohydrate_g": 0, "portion_g": 0, "energy_kj": 0, "protein_g": 0, "fat_g": 0, "fibre_g": 1,
+                  "serving_g": 10},
+        "huge": {"available_carbohydrate_g": 1e300, "portion_g": 1e-300, "energy_kj": 1e308, "protein_g": 1e308, "fat_g": 1e308,
+                 "fibre_g": 1e300, "serving_g": 1e300},
+    }
+    roles = {"drink": "reference", "control": "control"}
+    study = plain(g, "portions", 4, {"resamples": 0, "sensitivity": False, "time_course": "none", "fibre_target_g": 2.1,
+                                     "comparator": "control"}, [(food, roles.get(food, "test")) for food in held])
+    for food in study.json["foods"]:
+        food.update(held[food["id"]])
+    return study
+
+
 def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
     studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g), *choices(g),
-               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]})]
+               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g)]
     for study in studies:
         study.write(folder)
     print("\n".join(study.name for study in studies))

@@ -18,6 +18,7 @@
 #include "ui/figures/model_rows.h"
 #include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/planning_power.h"
+#include "ui/figures/portion_bars.h"
 #include "ui/figures/sensitivity_rows.h"
 #include "ui/figures/time_course_plot.h"
 
@@ -41,6 +42,7 @@ std::span<const FigureKind> figureList() {
                                  indexWaysFigure(),
                                  indexPairsFigure(),
                                  mealsFigure(),
+                                 portionsFigure(),
                                  planningPowerFigure()};
     return list;
 }

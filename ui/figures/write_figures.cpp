@@ -38,11 +38,19 @@ struct Planned {
     std::string stem;
 };
 
+/// A figure of the foods, which is the same for every analyte: written once.
+bool isOfTheFoods(const FigureKind& kind) {
+    return kind.key == "portions";
+}
+
 std::vector<Planned> plannedFigures(const Study& study, const Findings& findings) {
     std::vector<Planned> all;
     std::set<std::string> used;
     for (const Analyte& analyte : study.analytes) {
         for (const FigureKind& kind : figureList()) {
+            if (isOfTheFoods(kind) && &analyte != &study.analytes.front()) {
+                continue;
+            }
             std::vector<FigureChoice> choices(1);
             std::vector<std::string> suffixes(1);
             if (kind.key == "comparison_paired") {
@@ -60,7 +68,9 @@ std::vector<Planned> plannedFigures(const Study& study, const Findings& findings
                 if (!kind.available(study, findings, choices[i])) {
                     continue;
                 }
-                const std::string stem = std::string(kind.key) + "_" + fileNamePart(analyte.id) + suffixes[i];
+                const std::string stem =
+                    isOfTheFoods(kind) ? std::string{kind.key}
+                                       : std::string(kind.key) + "_" + fileNamePart(analyte.id) + suffixes[i];
                 all.push_back({&kind, choices[i], unusedStem(stem, used)});
             }
         }
@@ -78,6 +88,9 @@ FigureStyle styleFor(const FigureKind& kind, const Study& study) {
 }
 
 std::string titleFor(const Planned& planned, const Study& study) {
+    if (isOfTheFoods(*planned.kind)) {
+        return FigureText::tr(planned.kind->title.data()).toStdString();
+    }
     QString title = FigureText::tr("%1: %2").arg(FigureText::tr(planned.kind->title.data()),
                                                  analyteName(planned.choice.analyte));
     if (!planned.choice.food.empty()) {

@@ -21,10 +21,10 @@ struct WrittenFigure {
 
 /// Writes every figure that this study has, for each analyte, as SVG, PDF and PNG (300 dpi) into `folder`,
 /// which is made where it does not exist; each file is written whole or not at all. Names:
-/// `<key>_<analyte>.<ending>`, and `comparison_paired_<analyte>_<food>.<ending>` for each comparison of the
-/// plan's measure; anything but letters, digits and hyphens in an id becomes a hyphen, and ids that then
-/// coincide get "-2", "-3" ... `report` (may be empty) is told the share done. Fails with the first file that
-/// cannot be written.
+/// `<key>_<analyte>.<ending>`, `portions.<ending>` (of the foods, not of an analyte), and
+/// `comparison_paired_<analyte>_<food>.<ending>` for each comparison of the plan's measure; anything but
+/// letters, digits and hyphens in an id becomes a hyphen, and ids that then coincide get "-2", "-3" ...
+/// `report` (may be empty) is told the share done. Fails with the first file that cannot be written.
 Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findings& findings,
                                                 const std::filesystem::path& folder,
                                                 const std::function<void(double fraction)>& report = {});

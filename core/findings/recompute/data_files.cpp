@@ -131,11 +131,23 @@ std::string subjectsFile(const Study& study) {
 }
 
 std::string foodsFile(const Study& study) {
-    std::string csv = "food_no,food,label,role\n";
+    const auto orNothing = [](const std::optional<double>& value) {
+        return value ? plainNumber(*value) : std::string{};
+    };
+    std::string csv = "food_no,food,label,role,available_carbohydrate_g,portion_g";
+    for (const CompositionField& field : compositionFields()) {
+        csv += ',' + std::string{field.key};
+    }
+    csv += '\n';
     for (std::size_t f = 0; f < study.foods.size(); ++f) {
         const Food& food = study.foods[f];
         csv += std::to_string(f + 1) + ',' + textCell(food.id) + ',' + textCell(food.label) + ',' +
-               std::string{wordFor(food.role)} + '\n';
+               std::string{wordFor(food.role)} + ',' + orNothing(food.availableCarbohydrateG) + ',' +
+               orNothing(food.portionG);
+        for (const CompositionField& field : compositionFields()) {
+            csv += ',' + orNothing(food.composition.*field.member);
+        }
+        csv += '\n';
     }
     return csv;
 }
@@ -219,6 +231,8 @@ std::string planFile(const Study& study, const Findings& findings) {
     addNumber("margin_ratio_high", orNothing(margins.ratioHigh));
     addNumber("margin_non_inferiority", orNothing(margins.nonInferiority));
     add("better", wordFor(margins.better));
+    addNumber("match_tolerance_percent", plainNumber(plan.indexPlan.matchTolerancePercent));
+    addNumber("fibre_target_g", orNothing(plan.indexPlan.fibreTargetG));
     return csv;
 }
 

@@ -32,6 +32,10 @@ TEST(CheckList, EveryCheckHasItsOwnKeyALabelASourceAndARowInTheHandbook) {
     EXPECT_TRUE(isCheckKey("clinician-range"));
     EXPECT_THAT(handbook.str(), HasSubstr("| `index-standard` |"));
     EXPECT_TRUE(isCheckKey("index-standard"));
+    for (const std::string key : {"match", "composition"}) {
+        EXPECT_TRUE(isCheckKey(key)) << key;
+        EXPECT_THAT(handbook.str(), HasSubstr("| `" + key + "` |"));
+    }
     EXPECT_FALSE(isCheckKey("fasting"));
 }
 

@@ -85,7 +85,7 @@ TEST(FigureList, HoldsEveryKindWithKeyTitleAndEmptyText) {
                 ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
                             "comparison_estimates", "model_differences", "model_residuals", "time_course",
                             "margins", "margins_ratio", "influence", "normal_quantiles", "sensitivity",
-                            "index", "index_ways", "index_pairs", "meals", "planning_power"));
+                            "index", "index_ways", "index_pairs", "meals", "portions", "planning_power"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
