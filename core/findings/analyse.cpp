@@ -205,6 +205,10 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     for (const IndexFinding& index : findings.index) {
         append(findings.problems, problemsOf(index, findings.plan.indexOutlierRule));
     }
+    InsulinFindings insulin = insulinFindings(study, findings.plan, findings.curves);
+    append(findings.problems, problemsOf(insulin.measures));
+    findings.insulinMeasures = std::move(insulin.measures);
+    findings.insulinSummaries = std::move(insulin.summaries);
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.96, 1.0));
     if (!sensitivity) {

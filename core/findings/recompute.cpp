@@ -10,8 +10,9 @@ namespace aftercurve {
 std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
-    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
-                           addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
+    for (const auto add :
+         {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex, addModels,
+          addSensitivity, addCompanions, addMargins, addTimeCourses, addInsulin}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);

@@ -257,6 +257,8 @@ std::string resultsJson(const Findings& findings) {
     json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
     json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
+    json["insulin_summary"] = tableRowsJson(insulinSummaryTable(nameless, findings));
+    json["insulin_measures"] = tableRowsJson(insulinMeasuresTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

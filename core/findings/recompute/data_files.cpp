@@ -194,6 +194,9 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("index_reference_no", numberOf(findFood(study, indexReference(study, plan))));
     add("index_outlier_rule", wordFor(plan.indexOutlierRule));
     add("glucose_no", numberOf(findAnalyte(study, "glucose")));
+    add("insulin_no", numberOf(findAnalyte(study, "insulin")));
+    add("c_peptide_no", numberOf(findAnalyte(study, "c-peptide")));
+    add("insulin_pmol_per_uiu", plainNumber(study.insulinPmolPerUiu));
     add("exclusions", std::to_string(findings.exclusionCount));
     add("resamples", std::to_string(plan.resamples));
     add("seed", std::to_string(plan.seed));

@@ -69,6 +69,7 @@ void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& 
 void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addInsulin(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.

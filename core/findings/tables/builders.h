@@ -25,6 +25,8 @@ Table registeredTable(const Study& study, const Findings& findings);
 Table sensitivityTable(const Study& study, const Findings& findings);
 Table indexTable(const Study& study, const Findings& findings);
 Table indexSubjectsTable(const Study& study, const Findings& findings);
+Table insulinMeasuresTable(const Study& study, const Findings& findings);
+Table insulinSummaryTable(const Study& study, const Findings& findings);
 Table exclusionsTable(const Study& study, const Findings& findings);
 Table exclusionsEffectTable(const Study& study, const Findings& findings);
 Table problemsTable(const Study& study, const Findings& findings);

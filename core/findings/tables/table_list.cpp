@@ -29,6 +29,8 @@ constexpr std::array tables{
     TableKind{"plan_registered", registeredTable},
     TableKind{"index", indexTable},
     TableKind{"index_subjects", indexSubjectsTable},
+    TableKind{"insulin_summary", insulinSummaryTable},
+    TableKind{"insulin_measures", insulinMeasuresTable},
     TableKind{"exclusions", exclusionsTable},
     TableKind{"exclusions_effect", exclusionsEffectTable},
     TableKind{"problems", problemsTable},
