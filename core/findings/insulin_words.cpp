@@ -21,10 +21,13 @@ struct OutsideVisits {
 
 std::string shownValue(double value) {
     const double size = std::abs(value);
-    std::string text = size >= 1e6 || (size > 0.0 && size < 0.001) ? plainNumber(value)
-                                                                   : fixedNumber(value, size >= 100.0 ? 1
-                                                                                        : size >= 1.0 ? 2
-                                                                                                      : 3);
+    const int decimals = size >= 100.0                ? 1
+                         : size >= 1.0                ? 2
+                         : size >= 0.1 || size == 0.0 ? 3
+                         : size >= 0.001              ? 4
+                                                      : 6;
+    std::string text =
+        size >= 1e6 || (size > 0.0 && size < 1e-5) ? plainNumber(value) : fixedNumber(value, decimals);
     if (text.starts_with('-')) {
         text.replace(0, 1, "−");
     }

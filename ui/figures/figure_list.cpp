@@ -10,6 +10,7 @@
 #include "ui/figures/figure.h"
 #include "ui/figures/index_values.h"
 #include "ui/figures/influence_rows.h"
+#include "ui/figures/insulin_values.h"
 #include "ui/figures/margin_rows.h"
 #include "ui/figures/model_residuals_plot.h"
 #include "ui/figures/model_rows.h"
@@ -21,13 +22,21 @@
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),      curvesMeanFigure(),
-                                 curvesIncrementFigure(),     comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(), modelDifferencesFigure(),
-                                 modelResidualsFigure(),      timeCourseFigure(),
-                                 marginDifferencesFigure(),   marginRatiosFigure(),
-                                 influenceFigure(),           normalQuantilesFigure(),
-                                 sensitivityFigure(),         indexFigure(),
+    static const std::array list{curvesSubjectsFigure(),
+                                 curvesMeanFigure(),
+                                 curvesIncrementFigure(),
+                                 comparisonPairedFigure(),
+                                 comparisonEstimatesFigure(),
+                                 modelDifferencesFigure(),
+                                 modelResidualsFigure(),
+                                 timeCourseFigure(),
+                                 marginDifferencesFigure(),
+                                 marginRatiosFigure(),
+                                 influenceFigure(),
+                                 normalQuantilesFigure(),
+                                 sensitivityFigure(),
+                                 indexFigure(),
+                                 insulinFigure(),
                                  planningPowerFigure()};
     return list;
 }

@@ -28,8 +28,8 @@ insulinCurve <- function(name, subject, food, visit) {
         return(NULL)
     }
     s <- mainSeries[[i]]
-    total <- finite(mainTable$values[i, "area_total"] * k)
-    rises <- mainTable$values[i, "area_positive_incremental"] * k
+    total <- finite(mainTable$values[[i, "area_total"]] * k)
+    rises <- mainTable$values[[i, "area_positive_incremental"]] * k
     if (!is.na(rises) && !is.na(total) && rises <= resolution * total) {
         rises <- 0
     }
