@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <set>
@@ -70,7 +71,8 @@ TEST(InsulinMeasures, HomaByHand) {
 // Katz et al. 2000: insulin 10 µIU/mL, glucose 90 mg/dL: 1/log10(900).
 TEST(InsulinMeasures, QuickiByHand) {
     InsulinVisit visit = visitOf({90.0 / 18.016}, {10.0});
-    EXPECT_TRUE(isClose(reading("quicki", visit).value, 0.3384962446, {.absolute = 1e-10}));
+    EXPECT_TRUE(isClose(reading("quicki", visit).value, 1.0 / std::log10(900.0), {.relative = 1e-13}));
+    EXPECT_TRUE(isClose(1.0 / std::log10(900.0), 0.33849625, {.absolute = 1e-8}));
     EXPECT_TRUE(isClose(reading("fasting_glucose_insulin_ratio", visit).value, 9.0, {.relative = 1e-13}));
 }
 
