@@ -107,8 +107,9 @@ std::vector<QString> foodNames(const Study& study, const Summaries& shown, const
 
 QString captionText(const Findings& findings, const InsulinMeasureKind& kind) {
     QString text =
-        FigureText::tr("Open marks: subjects, joined by lines; filled: mean with %1 CI. %2: %3.")
-            .arg(confidenceText(findings.plan.alpha), plainLabel(kind.label), plainLabel(kind.formula));
+        FigureText::tr("Small marks: subjects, joined by lines; large: mean with %1 CI. %2: %3.")
+            .arg(confidenceText(findings.plan.alpha), plainLabel(kind.label),
+                 QString::fromUtf8(kind.formula.data(), static_cast<qsizetype>(kind.formula.size())));
     if (kind.fasting) {
         text += FigureText::tr(" Read before the meal: a difference between foods is no effect of the food.");
     }
