@@ -235,6 +235,10 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     for (const PortionFinding& portion : findings.portions) {
         append(findings.problems, problemsOf(study, findings.plan, portion));
     }
+    InsulinFindings insulin = insulinFindings(study, findings.plan, findings.curves);
+    append(findings.problems, problemsOf(insulin.measures));
+    findings.insulinMeasures = std::move(insulin.measures);
+    findings.insulinSummaries = std::move(insulin.summaries);
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.97, 1.0));
     if (!sensitivity) {

@@ -86,7 +86,7 @@ std::string valuesOf(const Table& other, std::size_t column, const Row& asked) {
     return text.empty() ? " none" : text;
 }
 
-std::string inputLine(const Table& table, const Row& row, const std::string& input,
+std::string inputLine(const Table& table, const Row& row, const std::string& input, bool hasValue,
                       const std::function<const Table*(std::string_view)>& otherTable) {
     if (const std::size_t dot = input.find('.'); dot != std::string::npos) {
         const Table* other = otherTable(input.substr(0, dot));
@@ -98,6 +98,9 @@ std::string inputLine(const Table& table, const Row& row, const std::string& inp
                valuesOf(*other, column, row);
     }
     const std::size_t column = columnIndex(table, input);
+    if (hasValue && std::holds_alternative<std::monostate>(row.cells[column])) {
+        return {};  // the number of this row does not come from it
+    }
     return "  " + titleOf(table.columns[column]) + " = " + exactText(row.cells[column]);
 }
 
@@ -121,10 +124,12 @@ std::string workingOf(const Table& table, std::size_t row, std::size_t column,
     if (!asked.explanation.empty()) {
         text += "Formula: " + asked.explanation + "\n";
     }
+    const bool hasValue = !std::holds_alternative<std::monostate>(chosen.cells[column]);
     if (!asked.inputs.empty()) {
         text += "From:\n";
         for (const std::string& input : asked.inputs) {
-            text += inputLine(table, chosen, input, otherTable) + "\n";
+            const std::string line = inputLine(table, chosen, input, hasValue, otherTable);
+            text += line.empty() ? line : line + "\n";
         }
     }
     for (const char* key : {"df", "num_df", "den_df"}) {

@@ -269,6 +269,8 @@ std::string resultsJson(const Findings& findings) {
     json["portions"] = tableRowsJson(portionsTable(nameless, findings));
     json["servings"] = tableRowsJson(servingsTable(nameless, findings));
     json["composition"] = tableRowsJson(compositionTable(nameless, findings));
+    json["insulin_summary"] = tableRowsJson(insulinSummaryTable(nameless, findings));
+    json["insulin_measures"] = tableRowsJson(insulinMeasuresTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

@@ -290,11 +290,52 @@ def portions(g):
     return study
 
 
+def insulin(g):
+    """Glucose, insulin and C-peptide in other units, with missing samples, fasting values at the edges, and an exclusion."""
+    for name, plan in (("insulin-units", {"washout_days": 3}), ("insulin-odd", {"multiplicity": "none", "baseline": "time-zero"})):
+        study = Study(name, three_foods(), ("glucose", "insulin", "c-peptide"), {**plan, "resamples": 0, "sensitivity": False})
+        study.json["foods"][0]["available_carbohydrate_g"] = 75 if name == "insulin-units" else 50
+        odd = name == "insulin-odd"
+        if not odd:
+            for analyte, unit in zip(study.json["analytes"], ("mg/dL", "uIU/mL", "ng/mL")):
+                analyte["unit"] = unit
+            study.json["analytes"][1]["pmol_per_uiu"] = 6.945
+        else:
+            study.json["analytes"][2]["unit"] = "nmol/L"
+        for s in range(1, 10):
+            own = g.gauss(0, 0.5)
+            for k, (food, role) in enumerate(study_foods(study)):
+                for visit in (1, 2) if role == "reference" else (1,):
+                    sugar = glucose(g, height=max(0.3, 3 + own - 0.5 * k), base=3.9 if odd else 4.8)
+                    hormone = [round(max(0.0, 40 + rise(t, 220 - 40 * k, 40) + g.gauss(0, 9)), 1) for t in TIMES]
+                    peptide = [round(0.4 + rise(t, 1.4, 50) + g.gauss(0, 0.04), 3) for t in TIMES]
+                    if odd and s == 2:
+                        hormone[1] = 0
+                    if odd and s == 3:
+                        sugar[1] = 3.5
+                    if odd and s == 4:
+                        sugar[3] = sugar[1]
+                    if odd and s == 5:
+                        hormone = [round(v / 100, 2) for v in hormone]
+                    if not odd:
+                        sugar = [round(18 * v) for v in sugar]
+                        hormone = [round(v / 7, 2) for v in hormone]
+                        peptide = [round(3 * v, 2) for v in peptide]
+                    values = {"glucose": sugar, "insulin": hormone, "c-peptide": peptide}
+                    for analyte in values:
+                        if g.random() < 0.15:
+                            values[analyte][g.choice([2, 3, 4, 6])] = None
+                    study.curve("%02d" % s, food, visit, values)
+        study.json["exclusions"] = [{"subject": "06", "food": "drink", "visit": 1, "reason": "ate before", "by": "unit", "on": "2026-01-01"},
+                                    {"subject": "07", "analyte": "insulin", "reason": "haemolysed", "by": "unit", "on": "2026-01-01"}]
+        yield study
+
+
 def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
     studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g), *choices(g),
-               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g)]
+               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g), *insulin(g)]
     for study in studies:
         study.write(folder)
     print("\n".join(study.name for study in studies))

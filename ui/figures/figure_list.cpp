@@ -12,6 +12,7 @@
 #include "ui/figures/index_values.h"
 #include "ui/figures/index_ways_rows.h"
 #include "ui/figures/influence_rows.h"
+#include "ui/figures/insulin_values.h"
 #include "ui/figures/margin_rows.h"
 #include "ui/figures/meals_plot.h"
 #include "ui/figures/model_residuals_plot.h"
@@ -43,6 +44,7 @@ std::span<const FigureKind> figureList() {
                                  indexPairsFigure(),
                                  mealsFigure(),
                                  portionsFigure(),
+                                 insulinFigure(),
                                  planningPowerFigure()};
     return list;
 }

@@ -209,6 +209,9 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("reference_factor", plainNumber(plan.indexPlan.referenceFactor));
     add("match_tolerance_percent", plainNumber(plan.indexPlan.matchTolerancePercent));
     add("glucose_no", numberOf(findAnalyte(study, "glucose")));
+    add("insulin_no", numberOf(findAnalyte(study, "insulin")));
+    add("c_peptide_no", numberOf(findAnalyte(study, "c-peptide")));
+    add("insulin_pmol_per_uiu", plainNumber(study.insulinPmolPerUiu));
     add("exclusions", std::to_string(findings.exclusionCount));
     add("resamples", std::to_string(plan.resamples));
     add("seed", std::to_string(plan.seed));

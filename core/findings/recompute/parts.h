@@ -71,6 +71,7 @@ void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findin
 void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addPortions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addInsulin(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.

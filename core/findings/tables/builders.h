@@ -37,6 +37,8 @@ Table mealPartsTable(const Study& study, const Findings& findings);
 Table portionsTable(const Study& study, const Findings& findings);
 Table servingsTable(const Study& study, const Findings& findings);
 Table compositionTable(const Study& study, const Findings& findings);
+Table insulinMeasuresTable(const Study& study, const Findings& findings);
+Table insulinSummaryTable(const Study& study, const Findings& findings);
 Table exclusionsTable(const Study& study, const Findings& findings);
 Table exclusionsEffectTable(const Study& study, const Findings& findings);
 Table problemsTable(const Study& study, const Findings& findings);

@@ -41,6 +41,8 @@ constexpr std::array tables{
     TableKind{"portions", portionsTable},
     TableKind{"servings", servingsTable},
     TableKind{"composition", compositionTable},
+    TableKind{"insulin_summary", insulinSummaryTable},
+    TableKind{"insulin_measures", insulinMeasuresTable},
     TableKind{"exclusions", exclusionsTable},
     TableKind{"exclusions_effect", exclusionsEffectTable},
     TableKind{"problems", problemsTable},
