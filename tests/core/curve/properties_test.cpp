@@ -43,6 +43,7 @@ WindowPoints randomPoints(std::mt19937_64& engine) {
     points.baseline = (320.0 + pick(engine, -60, 60)) / 64.0;
     points.timeMin = {0.0};
     points.value = {points.baseline};
+    points.limit = points.baseline + pick(engine, -spread, spread) / 64.0;
     const int count = pick(engine, 1, 15);
     for (int i = 0; i < count; ++i) {
         points.timeMin.push_back(points.timeMin.back() + pick(engine, 1, 60));
@@ -70,6 +71,7 @@ WindowPoints mapped(WindowPoints points, double timeFactor, double valueFactor, 
         v = v * valueFactor + shift;
     }
     points.baseline = points.baseline * valueFactor + shift;
+    points.limit = points.limit.value() * valueFactor + shift;
     return points;
 }
 
@@ -78,11 +80,14 @@ std::optional<double> times(std::optional<double> x, double factor) {
 }
 
 /// A new measure must be named here, with what it does under a shift of all concentrations.
-enum class UnderShift { unchanged, moves, movesByTime };
+enum class UnderShift { unchanged, moves, movesRounded, movesByTime };
 
 UnderShift underShift(std::string_view key) {
     if (key == "peak") {
         return UnderShift::moves;
+    }
+    if (key == "time_weighted_mean") {
+        return UnderShift::movesRounded;
     }
     return key == "area_total" ? UnderShift::movesByTime : UnderShift::unchanged;
 }
@@ -100,6 +105,9 @@ TEST(MeasureProperties, ShiftOfConcentrationLeavesIncrementsUnchanged) {
                     break;
                 case UnderShift::moves:
                     EXPECT_EQ(after, before.value() + shift) << measure.key;
+                    break;
+                case UnderShift::movesRounded:
+                    EXPECT_TRUE(isClose(after, before.value() + shift, rounding)) << measure.key;
                     break;
                 case UnderShift::movesByTime:
                     EXPECT_TRUE(isClose(after, before.value() + shift * points.timeMin.back(), rounding))
@@ -124,12 +132,25 @@ TEST(MeasureProperties, ScaleOfConcentrationScalesAreasAndPeaks) {
     }
 }
 
+double timeFactor(MeasureUnit unit, double k) {
+    switch (unit) {
+        case MeasureUnit::concentration:
+            return 1.0;
+        case MeasureUnit::concentrationPerMinute:
+            return 1.0 / k;
+        case MeasureUnit::concentrationMinutes:
+        case MeasureUnit::minutes:
+            break;
+    }
+    return k;
+}
+
 TEST(MeasureProperties, ScaleOfTimeScalesAreasAndTimes) {
     for (const double k : {1.0 / 60.0, 4.0}) {
         forRandomCurves(103, [k](const WindowPoints& points, std::mt19937_64&) {
             const WindowPoints scaled = mapped(points, k, 1.0, 0.0);
             for (const Measure& measure : measureList()) {
-                const double factor = measure.unit == MeasureUnit::concentration ? 1.0 : k;
+                const double factor = timeFactor(measure.unit, k);
                 EXPECT_TRUE(
                     isClose(measure.compute(scaled), times(measure.compute(points), factor), rounding))
                     << measure.key << " times " << k;
