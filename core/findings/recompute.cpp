@@ -10,8 +10,9 @@ namespace aftercurve {
 std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
-    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
-                           addModels, addSensitivity, addCompanions, addMargins, addTimeCourses}) {
+    for (const auto add :
+         {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex, addModels,
+          addSensitivity, addCompanions, addMargins, addTimeCourses, addCurveParts}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);
@@ -20,7 +21,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
         {"recompute.R", recomputeScript()},
         {"plan.csv", planFile(study, findings)},
         {"foods.csv", foodsFile(study)},
-        {"analytes.csv", analytesFile(study)},
+        {"analytes.csv", analytesFile(study, findings.plan)},
         {"subjects.csv", subjectsFile(study)},
         {"curves.csv", std::move(curves.curves)},
         {"samples.csv", std::move(curves.samples)},

@@ -257,6 +257,10 @@ std::string resultsJson(const Findings& findings) {
     json["model_residuals"] = tableRowsJson(modelResidualsTable(nameless, findings));
     json["time_course"] = tableRowsJson(timeCourseTable(nameless, findings));
     json["time_course_tests"] = tableRowsJson(timeCourseTestsTable(nameless, findings));
+    json["sub_windows"] = tableRowsJson(subWindowsTable(nameless, findings));
+    json["sub_windows_curves"] = tableRowsJson(subWindowsCurvesTable(nameless, findings));
+    json["within_subject"] = tableRowsJson(withinSubjectTable(nameless, findings));
+    json["within_subject_visits"] = tableRowsJson(withinSubjectVisitsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

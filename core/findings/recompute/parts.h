@@ -69,6 +69,7 @@ void addModels(ReportedRows& rows, const StudyNumbers& numbers, const Findings& 
 void addCompanions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addCurveParts(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
@@ -79,7 +80,7 @@ struct CurveFiles {
 CurveFiles curveFiles(const Study& study, const Findings& findings);
 std::string subjectsFile(const Study& study);
 std::string foodsFile(const Study& study);
-std::string analytesFile(const Study& study);
+std::string analytesFile(const Study& study, const Plan& plan);
 std::string settingsFile(const Findings& findings);
 std::string planFile(const Study& study, const Findings& findings);
 
