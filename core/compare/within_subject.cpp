@@ -118,8 +118,8 @@ WithinSubject withinSubject(std::span<const std::vector<double>> bySubject) {
     std::vector<double> flat;
     for (const std::vector<double>& value : bySubject) {
         flat.insert(flat.end(), value.begin(), value.end());
-        result.subjects += value.empty() ? 0 : 1;
-        result.repeated += value.size() > 1 ? 1 : 0;
+        result.subjects += value.empty() ? 0U : 1U;
+        result.repeated += value.size() > 1 ? 1U : 0U;
         result.repeats += value.size() > 1 ? value.size() : 0;
     }
     result.values = flat.size();

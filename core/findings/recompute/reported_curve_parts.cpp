@@ -9,7 +9,7 @@ std::string partNumber(const Findings& findings, double fromMin) {
     const auto ends = partEnds(findings.plan.curvePlan, findings.plan.windowEndMin);
     std::size_t number = 0;
     for (const double end : ends) {
-        number += end <= fromMin ? 1 : 0;
+        number += end <= fromMin ? 1U : 0U;
     }
     return std::to_string(number);
 }

@@ -151,10 +151,12 @@ for (a in seq_len(nrow(analytes))) {
             who <- curves$subject_no[i]
             result <- withinOf(unname(split(value, factor(who, levels = seq_len(nrow(subjects))))))
             largest <- largestOf(value) + (measure %in% areaNames) * largestOf(mainTable$size[i]) * windowEnd
-            # A variance near 0 is a difference of two: its root keeps half of the digits.
             rounding <- 1e-13 * largest
+            # A variance near 0 is a difference of two: its root keeps half of the digits.
+            sb <- result[["between_sd"]]
+            ofBetween <- if (is.na(sb) || sb == 0) 3e-7 * largest else min(rounding * (largest / sb), 3e-7 * largest)
             put("within_subject", result, analyte = a, measure = measure, food = f,
-                noise = c(within_sd = rounding, repeatability_limit = 3 * rounding, between_sd = 1e-7 * largest * 1e-1,
+                noise = c(within_sd = rounding, repeatability_limit = 3 * rounding, between_sd = ofBetween,
                           intraclass = 1e-12, cv_rms_percent = 1e-10, cv_mean_percent = 1e-10))
             if (result[["repeated"]] > 0) {
                 m <- ave(value, who)
