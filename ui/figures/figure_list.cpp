@@ -16,7 +16,9 @@
 #include "ui/figures/normal_quantile_plot.h"
 #include "ui/figures/planning_power.h"
 #include "ui/figures/sensitivity_rows.h"
+#include "ui/figures/sub_windows_plot.h"
 #include "ui/figures/time_course_plot.h"
+#include "ui/figures/within_subject_plot.h"
 
 namespace aftercurve {
 
@@ -28,6 +30,7 @@ std::span<const FigureKind> figureList() {
                                  marginDifferencesFigure(),   marginRatiosFigure(),
                                  influenceFigure(),           normalQuantilesFigure(),
                                  sensitivityFigure(),         indexFigure(),
+                                 subWindowsFigure(),          withinSubjectFigure(),
                                  planningPowerFigure()};
     return list;
 }
