@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "core/curve/measures.h"
 #include "core/findings/analyse.h"
 #include "core/findings/findings.h"
 #include "core/findings/table.h"

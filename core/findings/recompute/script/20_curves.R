@@ -68,12 +68,12 @@ trapezoids <- function(t, v) {
 }
 
 # Values as near a level as this share of the largest are at it.
-atLevel <- 1e-12
+levelShare <- 1e-12
 
 # Time above a level, by linear crossings.
 timeAbove <- function(t, v, level) {
     d <- v - level
-    d[abs(d) <= atLevel * max(abs(v))] <- 0
+    d[abs(d) <= levelShare * max(abs(v))] <- 0
     n <- length(d)
     left <- d[-n]
     right <- d[-1]
@@ -85,7 +85,7 @@ timeAbove <- function(t, v, level) {
 # Width around the peak at or above half its rise; NA where the curve does not come down under it.
 halfHeightWidth <- function(t, v, baseline, top) {
     half <- (v[top] - baseline) / 2
-    near <- atLevel * max(abs(v))
+    near <- levelShare * max(abs(v))
     if (!(half > near)) {
         return(NA_real_)
     }
@@ -110,7 +110,7 @@ shapeOf <- function(t, v, baseline, top, back) {
     if (top < n) {
         later <- (top + 1):n
         low <- later[which.min(v[later])]
-        if (baseline - v[low] > atLevel * max(abs(v))) {
+        if (baseline - v[low] > levelShare * max(abs(v))) {
             dip <- c(baseline - v[low], t[low])
         }
     }
@@ -154,7 +154,7 @@ measuresOf <- function(points) {
              shapeOf(t, v, points$baseline, top, back), halfHeightWidth(t, v, points$baseline, top)))
 }
 
-limits <- numbers(analytes$limit)
+levelLimits <- numbers(analytes$limit)
 
 # Every curve with its measures. `schedules`: by analyte, what counts as a missed draw beside the empty cells.
 curveTable <- function(series, end, rule, unusable, schedules = NULL) {
@@ -182,7 +182,7 @@ curveTable <- function(series, end, rule, unusable, schedules = NULL) {
             }
         }
         estimable[i] <- TRUE
-        points$limit <- limits[curves$analyte_no[i]]
+        points$limit <- levelLimits[curves$analyte_no[i]]
         values[i, ] <- measuresOf(points)
         size[i] <- max(abs(points$v))
     }
