@@ -107,7 +107,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         names.push_back({next + 0.5 * (count - 1.0), nameOf(study, *finding, room, look)});
         next += count + gap;
     }
-    xAxisOf(*panel)->setRange(-gap, next);
+    xAxisOf(*panel)->setRange(-gap, next - 1.0);
     setLabels(*xAxisOf(*panel), names);
     xAxisOf(*panel)->setTickLength(0, 0);
     QCPAxis* y = yAxisOf(*panel);
