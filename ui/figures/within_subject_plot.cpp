@@ -119,8 +119,8 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                  measureUnit(study, any.analyte, any.measure)));
     auto* caption = new TextBlock(
         &plot,
-        FigureText::tr(
-            "Marks: visits; each line one subject with two visits or more, in order of their means"),
+        FigureText::tr("Marks: visits; each line one subject with two visits or more, in order of their "
+                       "means; CV: root mean square over the subjects"),
         look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
     caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
     plot.plotLayout()->addElement(1, 0, caption);
