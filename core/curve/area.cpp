@@ -2,22 +2,13 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cmath>
 #include <cstddef>
+
+#include "core/curve/segment_area.h"
 
 namespace aftercurve {
 
 namespace {
-
-/// Area above baseline of one segment from rise `a` to rise `b` over `dt`.
-/// With s = max(a,0) + max(b,0) it is dt/2 · s · s/(|a| + |b|): for two rises the quotient is exactly 1,
-/// which leaves the trapezoid; where the segment crosses, s is the rise alone and this is the triangle
-/// dt·a²/(2(a − b)).
-inline double segmentAboveBaseline(double dt, double a, double b) {
-    const double s = std::max(a, 0.0) + std::max(b, 0.0);
-    const double span = std::abs(a) + std::abs(b);
-    return s > 0.0 ? 0.5 * dt * s * (s / span) : 0.0;
-}
 
 double areaOver(std::span<const double> timeMin, std::span<const double> value, double level) {
     double area = 0.0;

@@ -201,6 +201,11 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.meanCurves = meanCurves(study, findings.plan, findings.curves);
     findings.summaries = foodSummaries(study, findings.curves);
+    findings.curveParts = curvePartsOf(findings.plan, findings.curves);
+    findings.curvePartFindings =
+        curvePartFindings(study, findings.plan, findings.curves, findings.curveParts);
+    findings.withinSubject = withinSubjectFindings(study, findings.plan, findings.curves);
+    append(findings.problems, partProblems(findings.plan));
     if (!goOn(0.85, "comparisons")) {
         return cancelled();
     }

@@ -92,6 +92,7 @@ CurveFinding curveFinding(const Study& study, const Plan& plan, const CurveSerie
         finding.notEstimable = curve.flaw;
     } else {
         finding.window = windowPoints(curve.timeMin, curve.value, plan);
+        finding.window.limit = limitOf(plan.curvePlan, finding.analyte);
         finding.notEstimable = finding.window.notEstimable;
     }
     if (finding.notEstimable.empty()) {

@@ -10,9 +10,9 @@ namespace aftercurve {
 std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
-    for (const auto add :
-         {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex, addIndexDetails,
-          addModels, addSensitivity, addCompanions, addMargins, addTimeCourses, addPortions, addInsulin}) {
+    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
+                           addIndexDetails, addModels, addSensitivity, addCompanions, addMargins,
+                           addTimeCourses, addPortions, addInsulin, addCurveParts}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);
@@ -23,7 +23,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
         {"foods.csv", foodsFile(study)},
         {"index_foods.csv", indexFoodsFile(study)},
         {"meal_parts.csv", mealPartsFile(study)},
-        {"analytes.csv", analytesFile(study)},
+        {"analytes.csv", analytesFile(study, findings.plan)},
         {"subjects.csv", subjectsFile(study)},
         {"curves.csv", std::move(curves.curves)},
         {"samples.csv", std::move(curves.samples)},

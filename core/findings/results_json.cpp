@@ -271,6 +271,10 @@ std::string resultsJson(const Findings& findings) {
     json["composition"] = tableRowsJson(compositionTable(nameless, findings));
     json["insulin_summary"] = tableRowsJson(insulinSummaryTable(nameless, findings));
     json["insulin_measures"] = tableRowsJson(insulinMeasuresTable(nameless, findings));
+    json["sub_windows"] = tableRowsJson(subWindowsTable(nameless, findings));
+    json["sub_windows_curves"] = tableRowsJson(subWindowsCurvesTable(nameless, findings));
+    json["within_subject"] = tableRowsJson(withinSubjectTable(nameless, findings));
+    json["within_subject_visits"] = tableRowsJson(withinSubjectVisitsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

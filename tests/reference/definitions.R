@@ -45,9 +45,26 @@ with_crossings <- function(w) {
 }
 
 measure_names <- c("area_positive_incremental", "area_net_incremental", "area_total", "area_until_return",
-                   "area_above_minimum", "peak", "peak_rise", "time_to_peak_min", "time_to_return_min")
+                   "area_above_minimum", "peak", "peak_rise", "time_to_peak_min", "time_to_return_min",
+                   "mean_increment", "time_weighted_mean", "time_above_baseline_min", "time_above_limit_min",
+                   "late_dip", "time_of_late_dip_min", "rate_of_rise", "steepest_rise", "rate_of_fall",
+                   "half_height_width_min")
 
-measures_of <- function(w) {
+# Times at which the line through the points crosses `level`, put into the curve; heights over it beside them.
+# Values within 1e-12 of the largest are at the level.
+cut_at <- function(w, level) {
+  d <- w$value - level
+  d[abs(d) <= 1e-12 * max(abs(w$value))] <- 0
+  with_crossings(list(time = w$time, value = d, baseline = 0))
+}
+
+# Length of the pieces of a cut curve whose middle lies above 0.
+time_above <- function(x) {
+  middle <- (head(x$rise, -1) + tail(x$rise, -1)) / 2
+  sum(diff(x$time)[middle > 0])
+}
+
+measures_of <- function(w, limit = NA_real_) {
   out <- setNames(rep(NA_real_, length(measure_names)), measure_names)
   if (is.null(w)) return(out)
   x <- with_crossings(w)
@@ -70,6 +87,39 @@ measures_of <- function(w) {
   if (w$value[peak] > w$baseline) {
     back <- which(x$rise <= 0 & x$time > w$time[peak])
     if (length(back) > 0) out["time_to_return_min"] <- x$time[back[1]]
+  }
+  n <- length(w$value)
+  end <- w$time[n]
+  out["mean_increment"] <- out["area_net_incremental"] / end
+  out["time_weighted_mean"] <- out["area_total"] / end
+  out["time_above_baseline_min"] <- time_above(cut_at(w, w$baseline))
+  if (!is.na(limit)) out["time_above_limit_min"] <- time_above(cut_at(w, limit))
+  later <- seq_len(n) > peak
+  if (any(later)) {
+    low <- min(w$value[later])
+    if (w$baseline - low > 1e-12 * max(abs(w$value))) {
+      out["late_dip"] <- w$baseline - low
+      out["time_of_late_dip_min"] <- min(w$time[later & w$value == low])
+    }
+  }
+  if (peak > 1) out["rate_of_rise"] <- unname(out["peak_rise"]) / w$time[peak]
+  slopes <- diff(w$value) / diff(w$time)
+  if (any(slopes > 0)) out["steepest_rise"] <- max(slopes)
+  if (w$value[peak] > w$baseline && peak < n) {
+    back <- unname(out["time_to_return_min"])
+    out["rate_of_fall"] <- if (is.na(back)) (w$value[peak] - w$value[n]) / (end - w$time[peak]) else
+      unname(out["peak_rise"]) / (back - w$time[peak])
+  }
+  if (out["peak_rise"] > 0) {
+    # the piece of the curve at or above half height that holds the peak
+    h <- cut_at(w, w$baseline + unname(out["peak_rise"]) / 2)
+    under <- h$time[which(h$rise < 0)]
+    if (any(under > w$time[peak])) {
+      on <- h$time[h$rise >= 0]
+      from <- max(under[under < w$time[peak]])
+      to <- min(under[under > w$time[peak]])
+      out["half_height_width_min"] <- max(on[on < to]) - min(on[on > from])
+    }
   }
   out
 }
@@ -210,5 +260,12 @@ check_against_fao_1998 <- function() {
     same(m[, "area_above_minimum"], c(136.5, 155.25, 202.5, 93)),
     same(m[, "area_total"], c(628.5, 635.25, 670.5, 573)),
     same(m[, "peak"], c(7.9, 6.7, 8.0, 5.8)),
-    same(m[, "time_to_peak_min"], rep(30, 4)))
+    same(m[, "time_to_peak_min"], rep(30, 4)),
+    # by hand
+    same(m[, "late_dip"], c(0.2, NA, 0.2, NA)),
+    same(m[, "time_of_late_dip_min"], c(60, NA, 120, NA)),
+    same(m[, "rate_of_rise"], c(3.6, 2.7, 3.9, 1.8) / 30),
+    same(m[, "steepest_rise"], c(2 / 15, 2 / 15, 2.2 / 15, 1 / 15)),
+    same(m[, "rate_of_fall"], c(3.6 / 27.5, 2.5 / 90, 3.9 / (60 + 70 / 3), 1.4 / 90)),
+    same(m[, "time_above_baseline_min"], c(57.5 + 30 + 30 * 0.3 / 0.5, 120, 90 + 70 / 3, 120)))
 }

@@ -15,7 +15,7 @@ for (end in c(120, 180)) for (rule in c("fasting-mean", "time-zero")) for (subje
   w <- window_points(d$time_min, d$glucose, end, rule)
   rows[[length(rows) + 1]] <- data.frame(
     subject = subject, food = food, window_end_min = end, baseline_rule = rule,
-    baseline = baseline_of(d$time_min, d$glucose, rule), t(measures_of(w)))
+    baseline = baseline_of(d$time_min, d$glucose, rule), t(measures_of(w, 5.5)))
 }
 curves <- do.call(rbind, rows)
 write_table(curves, file.path(out, "meals_by_clock_time_curves.csv"))

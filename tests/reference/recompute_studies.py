@@ -94,7 +94,8 @@ def study_foods(study):
 
 def missing(g):
     for rule in ("span", "exclude"):
-        study = plain(g, "missing-" + rule, 9, {"missing_interior": rule, "secondary_measures": MEASURES})
+        study = plain(g, "missing-" + rule, 9, {"missing_interior": rule, "secondary_measures": MEASURES,
+                                                "sub_windows_min": [20, 75], "limits": {"glucose": 7.8}})
         for row in study.rows:
             if g.random() < 0.06:
                 row["glucose"] = ""
@@ -123,7 +124,8 @@ def determinations(g):
 
 def ties(g):
     study = plain(g, "ties", 11, {"secondary_measures": ["peak", "peak_rise", "time_to_peak_min", "time_to_return_min"],
-                                  "multiplicity": "hochberg"}, decimals=0, scatter=0.4)
+                                  "multiplicity": "hochberg", "sub_windows_min": [30, 60, 90],
+                                  "limits": {"glucose": 7}}, decimals=0, scatter=0.4)
     study.json["plan"]["measure"] = "peak"
     study.json["plan"]["secondary_measures"].remove("peak")
     return study

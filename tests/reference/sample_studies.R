@@ -14,6 +14,7 @@ studies <- list(
        comparator = "wheat-wafer", end = 180, measures = c("area_positive_incremental", "peak_rise"), index = FALSE,
        excluded = "11 wheat-wafer 1"))
 
+limits <- list(glucose = 7.8, insulin = 200)  # of time above the limit; not in the plans
 all_curves <- all_comparisons <- all_index <- NULL
 for (study in studies) {
   samples <- read_samples(file.path(here, "..", "..", "sample_studies", study$name, "samples.csv"))
@@ -27,7 +28,7 @@ for (study in studies) {
         rows[[length(rows) + 1]] <- data.frame(
           study = study$name, analyte = analyte, subject = subject, food = food, visit = visit, samples = nrow(d),
           excluded = paste(subject, food, visit) %in% study$excluded,
-          baseline = baseline_of(d$time_min, d[[analyte]], "fasting-mean"), t(measures_of(w)))
+          baseline = baseline_of(d$time_min, d[[analyte]], "fasting-mean"), t(measures_of(w, limits[[analyte]])))
       }
     }
     curves <- do.call(rbind, rows)

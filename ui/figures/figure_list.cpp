@@ -21,7 +21,9 @@
 #include "ui/figures/planning_power.h"
 #include "ui/figures/portion_bars.h"
 #include "ui/figures/sensitivity_rows.h"
+#include "ui/figures/sub_windows_plot.h"
 #include "ui/figures/time_course_plot.h"
+#include "ui/figures/within_subject_plot.h"
 
 namespace aftercurve {
 
@@ -45,6 +47,8 @@ std::span<const FigureKind> figureList() {
                                  mealsFigure(),
                                  portionsFigure(),
                                  insulinFigure(),
+                                 subWindowsFigure(),
+                                 withinSubjectFigure(),
                                  planningPowerFigure()};
     return list;
 }

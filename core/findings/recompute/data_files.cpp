@@ -152,11 +152,13 @@ std::string foodsFile(const Study& study) {
     return csv;
 }
 
-std::string analytesFile(const Study& study) {
-    std::string csv = "analyte_no,analyte,unit\n";
+std::string analytesFile(const Study& study, const Plan& plan) {
+    std::string csv = "analyte_no,analyte,unit,limit\n";
     for (std::size_t a = 0; a < study.analytes.size(); ++a) {
         csv += std::to_string(a + 1) + ',' + textCell(study.analytes[a].id) + ',' +
-               textCell(study.analytes[a].unit) + '\n';
+               textCell(study.analytes[a].unit) + ',';
+        const std::optional<double> limit = limitOf(plan.curvePlan, study.analytes[a].id);
+        csv += (limit ? plainNumber(*limit) : "") + '\n';
     }
     return csv;
 }
@@ -197,6 +199,9 @@ std::string planFile(const Study& study, const Findings& findings) {
     add("measure", plan.measure);
     for (const std::string& measure : comparedMeasures(plan)) {
         add("compared_measure", measure);
+    }
+    for (const double end : partEnds(plan.curvePlan, plan.windowEndMin)) {
+        add("part_end_min", plainNumber(end));
     }
     add("alpha", plainNumber(plan.alpha));
     add("multiplicity", wordFor(plan.multiplicity));

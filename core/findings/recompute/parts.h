@@ -72,6 +72,7 @@ void addTimeCourses(ReportedRows& rows, const StudyNumbers& numbers, const Findi
 void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addPortions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addInsulin(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addCurveParts(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
@@ -85,7 +86,7 @@ std::string foodsFile(const Study& study);
 /// What index, load and meals read of the foods.
 std::string indexFoodsFile(const Study& study);
 std::string mealPartsFile(const Study& study);
-std::string analytesFile(const Study& study);
+std::string analytesFile(const Study& study, const Plan& plan);
 std::string settingsFile(const Findings& findings);
 std::string planFile(const Study& study, const Findings& findings);
 

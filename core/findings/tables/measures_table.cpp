@@ -20,6 +20,19 @@ std::string remarkOf(const CurveFinding& curve) {
     return text;
 }
 
+int decimalsOf(MeasureUnit unit) {
+    switch (unit) {
+        case MeasureUnit::concentration:
+            return 2;
+        case MeasureUnit::concentrationPerMinute:
+            return 3;
+        case MeasureUnit::concentrationMinutes:
+        case MeasureUnit::minutes:
+            break;
+    }
+    return 1;
+}
+
 }  // namespace
 
 Table measuresTable(const Study& study, const Findings& findings) {
@@ -36,7 +49,7 @@ Table measuresTable(const Study& study, const Findings& findings) {
                      countColumn("samples", "Samples", "Samples with a value, fasting ones included"),
                      numberColumn("baseline", "Baseline", "", 2, "Value before eating, by the plan's rule")};
     for (const Measure& measure : measureList()) {
-        const int decimals = measure.unit == MeasureUnit::concentration ? 2 : 1;
+        const int decimals = decimalsOf(measure.unit);
         table.columns.push_back(numberColumn(std::string{measure.key}, std::string{measure.label},
                                              measure.unit == MeasureUnit::minutes ? "min" : "", decimals,
                                              std::string{measure.definition}));
@@ -62,7 +75,9 @@ Table measuresTable(const Study& study, const Findings& findings) {
         row.cells.push_back(cellOf(remarkOf(curve)));
         table.rows.push_back(std::move(row));
     }
-    table.notes = {"Areas in concentration × min, baseline and peaks in the unit of the row."};
+    table.notes = {
+        "Areas in concentration × min, baseline, peaks and means in the unit of the row, rates in that unit "
+        "a minute."};
     return table;
 }
 

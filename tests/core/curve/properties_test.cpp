@@ -14,6 +14,7 @@
 #include "core/curve/measures.h"
 #include "core/curve/peak.h"
 #include "core/curve/window.h"
+#include "core/curve/window_part.h"
 #include "tests/support/close.h"
 #include "tests/support/curve_measures.h"
 
@@ -43,6 +44,7 @@ WindowPoints randomPoints(std::mt19937_64& engine) {
     points.baseline = (320.0 + pick(engine, -60, 60)) / 64.0;
     points.timeMin = {0.0};
     points.value = {points.baseline};
+    points.limit = points.baseline + pick(engine, -spread, spread) / 64.0;
     const int count = pick(engine, 1, 15);
     for (int i = 0; i < count; ++i) {
         points.timeMin.push_back(points.timeMin.back() + pick(engine, 1, 60));
@@ -70,6 +72,7 @@ WindowPoints mapped(WindowPoints points, double timeFactor, double valueFactor, 
         v = v * valueFactor + shift;
     }
     points.baseline = points.baseline * valueFactor + shift;
+    points.limit = points.limit.value() * valueFactor + shift;
     return points;
 }
 
@@ -78,11 +81,14 @@ std::optional<double> times(std::optional<double> x, double factor) {
 }
 
 /// A new measure must be named here, with what it does under a shift of all concentrations.
-enum class UnderShift { unchanged, moves, movesByTime };
+enum class UnderShift { unchanged, moves, movesRounded, movesByTime };
 
 UnderShift underShift(std::string_view key) {
     if (key == "peak") {
         return UnderShift::moves;
+    }
+    if (key == "time_weighted_mean") {
+        return UnderShift::movesRounded;
     }
     return key == "area_total" ? UnderShift::movesByTime : UnderShift::unchanged;
 }
@@ -100,6 +106,9 @@ TEST(MeasureProperties, ShiftOfConcentrationLeavesIncrementsUnchanged) {
                     break;
                 case UnderShift::moves:
                     EXPECT_EQ(after, before.value() + shift) << measure.key;
+                    break;
+                case UnderShift::movesRounded:
+                    EXPECT_TRUE(isClose(after, before.value() + shift, rounding)) << measure.key;
                     break;
                 case UnderShift::movesByTime:
                     EXPECT_TRUE(isClose(after, before.value() + shift * points.timeMin.back(), rounding))
@@ -124,12 +133,25 @@ TEST(MeasureProperties, ScaleOfConcentrationScalesAreasAndPeaks) {
     }
 }
 
+double timeFactor(MeasureUnit unit, double k) {
+    switch (unit) {
+        case MeasureUnit::concentration:
+            return 1.0;
+        case MeasureUnit::concentrationPerMinute:
+            return 1.0 / k;
+        case MeasureUnit::concentrationMinutes:
+        case MeasureUnit::minutes:
+            break;
+    }
+    return k;
+}
+
 TEST(MeasureProperties, ScaleOfTimeScalesAreasAndTimes) {
     for (const double k : {1.0 / 60.0, 4.0}) {
         forRandomCurves(103, [k](const WindowPoints& points, std::mt19937_64&) {
             const WindowPoints scaled = mapped(points, k, 1.0, 0.0);
             for (const Measure& measure : measureList()) {
-                const double factor = measure.unit == MeasureUnit::concentration ? 1.0 : k;
+                const double factor = timeFactor(measure.unit, k);
                 EXPECT_TRUE(
                     isClose(measure.compute(scaled), times(measure.compute(points), factor), rounding))
                     << measure.key << " times " << k;
@@ -238,6 +260,111 @@ TEST(MeasureProperties, PeakIsEarliestLargestValueAndReturnComesAfterIt) {
                                 points.baseline, rounding));
         }
     });
+}
+
+TEST(MeasureProperties, OrderOfTimesAndRates) {
+    forRandomCurves(112, [](const WindowPoints& points, std::mt19937_64&) {
+        const double slack = 1e-9;
+        const double end = points.timeMin.back();
+        const auto above = measureOf(points, "time_above_baseline_min").value();
+        EXPECT_GE(above, 0.0);
+        EXPECT_LE(above, end + slack);
+        EXPECT_EQ(above > 0.0, positive(points) > 0.0);
+        WindowPoints higher = points;
+        higher.limit = points.limit.value() + 1.0;
+        EXPECT_LE(measureOf(higher, "time_above_limit_min").value(),
+                  measureOf(points, "time_above_limit_min").value() + slack);
+        WindowPoints atBaseline = points;
+        atBaseline.limit = points.baseline;
+        EXPECT_EQ(measureOf(atBaseline, "time_above_limit_min"), above);
+        if (const auto width = measureOf(points, "half_height_width_min")) {
+            EXPECT_GT(*width, 0.0);
+            EXPECT_LE(*width, above + slack);
+        }
+        const auto rise = measureOf(points, "rate_of_rise");
+        EXPECT_EQ(rise.has_value(), measureOf(points, "peak_rise").value() > 0.0);
+        if (rise) {
+            EXPECT_LE(*rise, measureOf(points, "steepest_rise").value() + slack);
+        }
+        if (const auto fall = measureOf(points, "rate_of_fall")) {
+            EXPECT_GE(*fall, 0.0);
+        }
+        const auto dip = measureOf(points, "late_dip");
+        EXPECT_EQ(dip.has_value(), measureOf(points, "time_of_late_dip_min").has_value());
+        if (dip) {
+            EXPECT_GT(*dip, 0.0);
+            EXPECT_GT(measureOf(points, "time_of_late_dip_min").value(),
+                      measureOf(points, "time_to_peak_min").value());
+        }
+    });
+}
+
+TEST(MeasureProperties, MeansTimesTheLengthAreTheAreas) {
+    forRandomCurves(113, [](const WindowPoints& points, std::mt19937_64&) {
+        const double end = points.timeMin.back();
+        EXPECT_TRUE(isClose(measureOf(points, "mean_increment").value() * end, net(points), rounding));
+        EXPECT_TRUE(isClose(measureOf(points, "time_weighted_mean").value() * end,
+                            areaTotal(points.timeMin, points.value), rounding));
+        EXPECT_TRUE(isClose(measureOf(points, "time_weighted_mean").value(),
+                            measureOf(points, "mean_increment").value() + points.baseline, rounding));
+    });
+}
+
+TEST(WindowParts, AddUpToTheWindow) {
+    forRandomCurves(114, [](const WindowPoints& points, std::mt19937_64& engine) {
+        const double end = points.timeMin.back();
+        std::vector<double> ends{0.0, end};
+        for (int i = pick(engine, 0, 4); i > 0; --i) {
+            ends.push_back(end * pick(engine, 1, 99) / 100.0);
+        }
+        std::sort(ends.begin(), ends.end());
+        ends.erase(std::unique(ends.begin(), ends.end()), ends.end());
+        double area = 0.0;
+        double netArea = 0.0;
+        double total = 0.0;
+        for (std::size_t p = 1; p < ends.size(); ++p) {
+            const WindowPartMeasures part = windowPart(points, ends[p - 1], ends[p]);
+            EXPECT_GE(part.area.value(), 0.0);
+            EXPECT_LE(part.netArea.value(), part.area.value() + 1e-10);
+            EXPECT_TRUE(isClose(part.meanConcentration.value() - part.meanIncrement.value(), points.baseline,
+                                rounding));
+            area += part.area.value();
+            netArea += part.netArea.value();
+            total += part.meanConcentration.value() * (ends[p] - ends[p - 1]);
+        }
+        EXPECT_TRUE(isClose(area, positive(points), rounding));
+        EXPECT_TRUE(isClose(netArea, net(points), rounding));
+        EXPECT_TRUE(isClose(total, areaTotal(points.timeMin, points.value), rounding));
+    });
+}
+
+TEST(WindowParts, CutInsideASegmentByHand) {
+    WindowPoints points;
+    points.timeMin = {0.0, 40.0, 120.0};
+    points.value = {5.0, 9.0, 1.0};
+    points.baseline = 5.0;
+    // Rise 2 at 20 min, 4 at 40, 3 at 50, 0 at 80, −4 at 120.
+    const WindowPartMeasures early = windowPart(points, 20.0, 50.0);
+    EXPECT_DOUBLE_EQ(early.area.value(), 60.0 + 35.0);
+    EXPECT_DOUBLE_EQ(early.netArea.value(), 95.0);
+    EXPECT_DOUBLE_EQ(early.meanIncrement.value(), 95.0 / 30.0);
+    EXPECT_DOUBLE_EQ(early.meanConcentration.value(), 5.0 + 95.0 / 30.0);
+    const WindowPartMeasures late = windowPart(points, 50.0, 120.0);
+    EXPECT_DOUBLE_EQ(late.area.value(), 45.0);
+    EXPECT_DOUBLE_EQ(late.netArea.value(), 45.0 - 80.0);
+}
+
+TEST(WindowParts, TooLargeIsAbsent) {
+    WindowPoints points;
+    points.timeMin = {0.0, 60.0};
+    points.value = {0.0, 1e308};
+    points.baseline = 0.0;
+    const WindowPartMeasures part = windowPart(points, 0.0, 60.0);
+    EXPECT_EQ(part.area, std::nullopt);
+    EXPECT_EQ(part.meanIncrement, std::nullopt);
+    points.value = {1e-300, 3e-300};
+    points.baseline = 1e-300;
+    EXPECT_DOUBLE_EQ(windowPart(points, 0.0, 60.0).meanIncrement.value(), 1e-300);
 }
 
 TEST(CountedRegions, SignedAreasAddUpToTheMeasure) {

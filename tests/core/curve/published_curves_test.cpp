@@ -114,5 +114,51 @@ TEST(FaoCurves, PeaksAndTimes) {
     }
 }
 
+// By hand from the definitions; not printed by FAO.
+TEST(FaoCurves, ShapesByHand) {
+    struct Expected {
+        double meanIncrement;
+        double timeWeightedMean;
+        double aboveBaseline;
+        std::optional<double> dip;
+        std::optional<double> dipTime;
+        double rise;
+        double steepest;
+        double fall;
+        std::optional<double> width;
+    };
+    // #1 lies above baseline to 57.5 min and from 72 min on. Half heights over baseline: 1.8, 1.35, 1.95,
+    // 0.9. #1: up at 15 · 1.8/2.0, down at 30 + 15 · 1.8/2.6. #2: up at 15 · 1.35/2, down between 45 min
+    // (1.5) and 60 min (1.3). #3: up between 15 min (1.7) and 30 min (3.9), down between 45 min (2.4) and 60
+    // min (1.8). Test food: up between 0 min and 15 min (1.0), down between 45 min (1.4) and 60 min (0.8).
+    const std::array<Expected, 4> expected = {{
+        {112.5 / 120.0, 628.5 / 120.0, 105.5, 0.2, 60.0, 3.6 / 30.0, 2.0 / 15.0, 3.6 / 27.5,
+         30.0 + 15.0 * 1.8 / 2.6 - 13.5},
+        {155.25 / 120.0, 635.25 / 120.0, 120.0, std::nullopt, std::nullopt, 2.7 / 30.0, 2.0 / 15.0,
+         2.5 / 90.0, 45.0 + 15.0 * 0.15 / 0.2 - 15.0 * 1.35 / 2.0},
+        {178.5 / 120.0, 670.5 / 120.0, 90.0 + 70.0 / 3.0, 0.2, 120.0, 3.9 / 30.0, 2.2 / 15.0,
+         3.9 / (60.0 + 70.0 / 3.0), 45.0 + 15.0 * 0.45 / 0.6 - (15.0 + 15.0 * 0.25 / 2.2)},
+        {93.0 / 120.0, 573.0 / 120.0, 120.0, std::nullopt, std::nullopt, 1.8 / 30.0, 1.0 / 15.0, 1.4 / 90.0,
+         45.0 + 15.0 * 0.5 / 0.6 - 13.5},
+    }};
+    // Differences of decimals keep some fourteen digits.
+    constexpr test::Tolerance decimals{.relative = 1e-12};
+    for (std::size_t i = 0; i < faoCurves.size(); ++i) {
+        SCOPED_TRACE(faoCurves[i].name);
+        const WindowPoints points = faoPoints(faoCurves[i]);
+        const Expected& e = expected[i];
+        EXPECT_TRUE(isClose(measureOf(points, "mean_increment"), e.meanIncrement, decimals));
+        EXPECT_TRUE(isClose(measureOf(points, "time_weighted_mean"), e.timeWeightedMean, decimals));
+        EXPECT_TRUE(isClose(measureOf(points, "time_above_baseline_min"), e.aboveBaseline, decimals));
+        EXPECT_EQ(measureOf(points, "time_above_limit_min"), std::nullopt) << "no limit is named";
+        EXPECT_TRUE(isClose(measureOf(points, "late_dip"), e.dip, decimals));
+        EXPECT_EQ(measureOf(points, "time_of_late_dip_min"), e.dipTime);
+        EXPECT_TRUE(isClose(measureOf(points, "rate_of_rise"), e.rise, decimals));
+        EXPECT_TRUE(isClose(measureOf(points, "steepest_rise"), e.steepest, decimals));
+        EXPECT_TRUE(isClose(measureOf(points, "rate_of_fall"), e.fall, decimals));
+        EXPECT_TRUE(isClose(measureOf(points, "half_height_width_min"), e.width, decimals));
+    }
+}
+
 }  // namespace
 }  // namespace aftercurve

@@ -1,6 +1,10 @@
 // The figures of the statistics draw the findings, number by number.
 #include <gtest/gtest.h>
 
+#include <map>
+#include <string>
+#include <vector>
+
 #include "tests/support/figure_fixture.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/plot_frame.h"
@@ -165,6 +169,46 @@ TEST(StatisticsFigures, AMealHasItsPredictedAndItsObservedIndex) {
     ASSERT_NE(observed, nullptr);
     EXPECT_EQ(predicted->data()->at(0)->key, 50.0);  // (40 · 55 + 10 · 30)/50
     EXPECT_EQ(observed->data()->at(0)->key, *meal.observed.estimate);
+}
+
+TEST(StatisticsFigures, PartsOfTheWindowStandByFood) {
+    const auto input = fixture::analysedTrial();
+    Drawn drawn("sub_windows", input, choiceOf(""));
+    std::map<std::string, std::vector<double>> means;
+    for (const CurvePartFinding& part : input.findings.curvePartFindings) {
+        if (part.analyte == "glucose") {
+            means[part.food].push_back(part.increment.meanDifference.value());
+        }
+    }
+    ASSERT_EQ(means.size(), 3U);
+    for (const auto& [food, expected] : means) {
+        QCPGraph* graph = drawn.graph(QStringLiteral("part:") + QString::fromStdString(food));
+        ASSERT_NE(graph, nullptr) << food;
+        ASSERT_EQ(expected.size(), 2U) << "0 to 60 and 60 to 120 min";
+        ASSERT_EQ(graph->dataCount(), 2);
+        EXPECT_EQ(graph->data()->at(0)->value, expected[0]);
+        EXPECT_EQ(graph->data()->at(1)->value, expected[1]);
+    }
+    Drawn one("sub_windows", input, choiceOf("pea"));
+    EXPECT_NE(one.graph("part:pea"), nullptr);
+    EXPECT_EQ(one.graph("part:drink"), nullptr);
+}
+
+TEST(StatisticsFigures, EveryRepeatedVisitIsAMark) {
+    const auto input = fixture::analysedTrial();
+    Drawn drawn("within_subject", input, choiceOf(""));
+    QCPGraph* visits = drawn.graph("visits:drink");
+    ASSERT_NE(visits, nullptr);
+    EXPECT_EQ(visits->dataCount(), 16) << "eight subjects, two visits each";
+    EXPECT_EQ(drawn.graph("visits:pea"), nullptr) << "no subject ate it twice";
+    const auto lines = [&] {
+        int count = 0;
+        for (int i = 0; i < drawn.plot.plottableCount(); ++i) {
+            count += drawn.plot.plottable(i)->name() == QStringLiteral("subject") ? 1 : 0;
+        }
+        return count;
+    }();
+    EXPECT_EQ(lines, 8);
 }
 
 }  // namespace

@@ -57,11 +57,71 @@ windowOf <- function(time, value, end, rule) {
 }
 
 measureNames <- c("area_positive_incremental", "area_net_incremental", "area_total", "area_until_return",
-                  "area_above_minimum", "peak", "peak_rise", "time_to_peak_min", "time_to_return_min")
+                  "area_above_minimum", "peak", "peak_rise", "time_to_peak_min", "time_to_return_min",
+                  "mean_increment", "time_weighted_mean", "time_above_baseline_min", "time_above_limit_min",
+                  "late_dip", "time_of_late_dip_min", "rate_of_rise", "steepest_rise", "rate_of_fall",
+                  "half_height_width_min")
 areaNames <- measureNames[1:5]
 
 trapezoids <- function(t, v) {
     sum(diff(t) * (0.5 * v[-1] + 0.5 * v[-length(v)]))
+}
+
+# Values as near a level as this share of the largest are at it.
+levelShare <- 1e-12
+
+# Time above a level, by linear crossings.
+timeAbove <- function(t, v, level) {
+    d <- v - level
+    d[abs(d) <= levelShare * max(abs(v))] <- 0
+    n <- length(d)
+    left <- d[-n]
+    right <- d[-1]
+    crosses <- (left > 0 & right < 0) | (left < 0 & right > 0)
+    share <- ifelse(crosses, pmax(left, right) / abs(left - right), ifelse(left > 0 | right > 0, 1, 0))
+    sum(diff(t) * share)
+}
+
+# Width around the peak at or above half its rise; NA where the curve does not come down under it.
+halfHeightWidth <- function(t, v, baseline, top) {
+    half <- (v[top] - baseline) / 2
+    near <- levelShare * max(abs(v))
+    if (!(half > near)) {
+        return(NA_real_)
+    }
+    over <- (v - baseline) - half
+    under <- which(over < -near)
+    before <- under[under < top]
+    after <- under[under > top]
+    if (length(before) == 0 || length(after) == 0) {
+        return(NA_real_)
+    }
+    crossing <- function(inside, outside) {
+        above <- max(over[inside], 0)
+        t[inside] + (t[outside] - t[inside]) * above / (above - over[outside])
+    }
+    crossing(after[1] - 1, after[1]) - crossing(max(before) + 1, max(before))
+}
+
+# What the curve does about its peak: dip and its time, slopes.
+shapeOf <- function(t, v, baseline, top, back) {
+    n <- length(t)
+    dip <- c(NA_real_, NA_real_)
+    if (top < n) {
+        later <- (top + 1):n
+        low <- later[which.min(v[later])]
+        if (baseline - v[low] > levelShare * max(abs(v))) {
+            dip <- c(baseline - v[low], t[low])
+        }
+    }
+    slopes <- diff(v) / diff(t)
+    steepest <- if (max(slopes) > 0) max(slopes) else NA_real_
+    rising <- if (top > 1) (v[top] - baseline) / t[top] else NA_real_
+    falling <- NA_real_
+    if (v[top] > baseline && top < n) {
+        falling <- if (is.na(back)) (v[top] - v[n]) / (t[n] - t[top]) else (v[top] - baseline) / (back - t[top])
+    }
+    c(dip, rising, steepest, falling)
 }
 
 measuresOf <- function(points) {
@@ -89,8 +149,12 @@ measuresOf <- function(points) {
         }
     }
     finite(c(sum(positive), trapezoids(t, d), trapezoids(t, v), sum(positive[seq_len(upTo)]),
-             trapezoids(t, v - min(v)), v[top], d[top], t[top], back))
+             trapezoids(t, v - min(v)), v[top], d[top], t[top], back, trapezoids(t, d) / t[n], trapezoids(t, v) / t[n],
+             timeAbove(t, v, points$baseline), if (is.na(points$limit)) NA else timeAbove(t, v, points$limit),
+             shapeOf(t, v, points$baseline, top, back), halfHeightWidth(t, v, points$baseline, top)))
 }
+
+levelLimits <- numbers(analytes$limit)
 
 # Every curve with its measures. `schedules`: by analyte, what counts as a missed draw beside the empty cells.
 curveTable <- function(series, end, rule, unusable, schedules = NULL) {
@@ -118,6 +182,7 @@ curveTable <- function(series, end, rule, unusable, schedules = NULL) {
             }
         }
         estimable[i] <- TRUE
+        points$limit <- levelLimits[curves$analyte_no[i]]
         values[i, ] <- measuresOf(points)
         size[i] <- max(abs(points$v))
     }
@@ -156,5 +221,9 @@ for (i in seq_len(nrow(curves))) {
         visit = curves$visit_no[i],
         noise = c(area_positive_incremental = areaNoise, area_net_incremental = areaNoise,
                   area_until_return = areaNoise, area_above_minimum = areaNoise,
-                  peak_rise = 1e-14 * mainTable$size[i]))
+                  peak_rise = 1e-14 * mainTable$size[i], mean_increment = 1e-13 * mainTable$size[i],
+                  late_dip = 1e-14 * mainTable$size[i], rate_of_rise = 1e-13 * mainTable$size[i],
+                  steepest_rise = 1e-13 * mainTable$size[i], rate_of_fall = 1e-13 * mainTable$size[i],
+                  time_above_baseline_min = 1e-12 * windowEnd, time_above_limit_min = 1e-12 * windowEnd,
+                  half_height_width_min = 1e-12 * windowEnd))
 }
