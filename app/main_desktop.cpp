@@ -9,7 +9,6 @@
 #include "core/base/version.h"
 #include "ui/models/look.h"
 #include "ui/window/main_window.h"
-#include "ui/window/statistics/statistics_tabs.h"
 #include "ui/window/statistics/statistics_view.h"
 #include "ui/window/unattended.h"
 
@@ -25,9 +24,11 @@ int main(int argc, char** argv) {
         pages.push_back(stepWord(static_cast<Step>(i)).toStdString());
     }
     std::string tab;
-    std::vector<std::string> tabs{"paired"};
-    for (const StatisticsView& view : statisticsViews()) {
-        tabs.push_back(view.name.toStdString());
+    std::vector<std::string> tabs{"measures", "paired"};
+    for (const auto& views : {measureViews(), statisticsViews(), indexViews(), evidenceViews()}) {
+        for (const StatisticsView& view : views) {
+            tabs.push_back(view.name.toStdString());
+        }
     }
     CLI::App program{"Aftercurve: what a food does to blood glucose and insulin.\n" +
                      std::string{cautionText()}};
@@ -37,7 +38,7 @@ int main(int argc, char** argv) {
     program.add_option("study", study, "Study folder, or its study.json");
     program.add_option("--take-in", files, "A laboratory's files to take in");
     program.add_option("--page", page, "Page to open on")->check(CLI::IsMember(pages));
-    program.add_option("--tab", tab, "Tab of the page Comparisons to open on")->check(CLI::IsMember(tabs));
+    program.add_option("--tab", tab, "Tab of a page to open on")->check(CLI::IsMember(tabs));
     program.add_option("--screenshot", picture,
                        "Save a picture of the window once the results are in (PNG), then quit");
     program
@@ -78,8 +79,7 @@ int main(int argc, char** argv) {
         }
     }
     if (!tab.empty()) {
-        window.setStep(Step::comparisons);
-        window.statistics().showTab(QString::fromStdString(tab));
+        window.showTab(QString::fromStdString(tab));
     }
     Unattended unattended(window);
     if (measure) {

@@ -3,16 +3,13 @@
 #include <algorithm>
 #include <limits>
 
+#include "core/index/index_standards.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/plot_frame.h"
 
 namespace aftercurve {
 
 namespace {
-
-// ISO 26642:2010 classes are of the rounded value, so that their limits lie half a unit further.
-constexpr double lowEnds = 55.5;
-constexpr double mediumEnds = 70.5;
 
 std::vector<const IndexFinding*> shownIndices(const Findings& findings, const ChosenKeys& keys,
                                               const FigureChoice& choice) {
@@ -33,12 +30,17 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
                 .empty();
 }
 
-void drawClasses(QCPAxisRect& panel, const FigureLook& look, const QCPRange& x, double top) {
+void drawClasses(QCPAxisRect& panel, const FigureLook& look, const QCPRange& x, double top,
+                 const ClassLimitsAsked& limits) {
+    // Classes of the rounded value: their limits lie half a unit further.
+    const double half = limits.wholeNumber ? 0.5 : 0.0;
+    const double lowEnds = limits.lowTo + half;
+    const double mediumEnds = limits.mediumTo + half;
     const QColor low(0xF8, 0xF8, 0xF8);
-    const QColor medium(0xF0, 0xF0, 0xF0);
+    const QColor middle(0xF0, 0xF0, 0xF0);
     const QColor high(0xE7, 0xE7, 0xE7);
     addBand(panel, x.lower, 0.0, x.upper, lowEnds, low);
-    addBand(panel, x.lower, lowEnds, x.upper, mediumEnds, medium);
+    addBand(panel, x.lower, lowEnds, x.upper, mediumEnds, middle);
     addBand(panel, x.lower, mediumEnds, x.upper, top, high);
     QCPAxis* words = panel.addAxis(QCPAxis::atRight);
     words->grid()->setVisible(false);
@@ -51,10 +53,15 @@ void drawClasses(QCPAxisRect& panel, const FigureLook& look, const QCPRange& x, 
     words->setTickLabelPadding(static_cast<int>(3.0 * look.px));
     words->setNumberFormat(QStringLiteral("g"));
     words->setRange(0.0, top);
-    setLabels(*words, {{48.0, FigureText::tr("low (≤ 55)")},
-                       {63.0, FigureText::tr("medium (56–70)")},
-                       {78.0, FigureText::tr("high (> 70)")},
-                       {100.0, FigureText::tr("reference")}});
+    const QString medium = limits.wholeNumber
+                               ? FigureText::tr("medium (%1–%2)")
+                                     .arg(numberText(limits.lowTo + 1.0, 0), numberText(limits.mediumTo, 0))
+                               : FigureText::tr("medium (≤ %1)").arg(numberText(limits.mediumTo, 0));
+    setLabels(*words,
+              {{limits.lowTo - 7.0, FigureText::tr("low (≤ %1)").arg(numberText(limits.lowTo, 0))},
+               {(lowEnds + mediumEnds) / 2.0, medium},
+               {limits.mediumTo + 8.0, FigureText::tr("high (> %1)").arg(numberText(limits.mediumTo, 0))},
+               {100.0, FigureText::tr("reference")}});
 }
 
 /// Dots of one food's subjects, kept and left out ones apart.
@@ -147,7 +154,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                         wrapped(mean, look.smallFont, room));
     }
     setCategories(*x, names);
-    const bool classes = keys.analyte == "glucose" &&
+    const bool classes = keys.analyte == "glucose" && rulesOf(findings.plan.indexPlan.standard).classes &&
                          std::any_of(shown.begin(), shown.end(),
                                      [](const IndexFinding* f) { return f->indexClass.has_value(); });
     y->setLabel(keys.analyte == "glucose" ? FigureText::tr("Glycaemic index")
@@ -155,7 +162,8 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                     ? FigureText::tr("Insulinaemic index")
                     : FigureText::tr("Index of %1").arg(analyteName(keys.analyte).toLower()));
     if (classes) {
-        drawClasses(*panel, look, categories, range.upper);
+        drawClasses(*panel, look, categories, range.upper,
+                    rulesOf(findings.plan.indexPlan.standard).classes->value);
         panel->axis(QCPAxis::atRight)->setRange(range);
     }
     QPen reference = solidPen(look.mid, look.thin);

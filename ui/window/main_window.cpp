@@ -15,17 +15,19 @@
 #include "core/base/version.h"
 #include "ui/models/text.h"
 #include "ui/window/notice_bar.h"
+#include "ui/window/pages/comparisons_page.h"
 #include "ui/window/pages/curves_page.h"
 #include "ui/window/pages/exclusions_page.h"
 #include "ui/window/pages/history_page.h"
-#include "ui/window/pages/index_page.h"
 #include "ui/window/pages/measures_page.h"
 #include "ui/window/pages/planning_page.h"
 #include "ui/window/pages/problems_page.h"
 #include "ui/window/pages/samples_page.h"
 #include "ui/window/pages/study_page.h"
 #include "ui/window/plan_sentence.h"
-#include "ui/window/statistics/statistics_tabs.h"
+#include "ui/window/result_view.h"
+#include "ui/window/statistics/page_tabs.h"
+#include "ui/window/statistics/working_panel.h"
 #include "ui/window/step_status.h"
 #include "ui/window/text_size.h"
 
@@ -174,19 +176,32 @@ void MainWindow::buildPages() {
     samples_ = new SamplesPage(*session_, pages_);
     problems_ = new ProblemsPage(*session_, pages_);
     history_ = new HistoryPage(*session_, pages_);
-    statistics_ = new StatisticsTabs(*session_, pages_);
+    curves_ = new CurvesPage(*session_, pages_);
     planning_ = new PlanningPage(*session_, setup_, pages_);
+    auto* measures = new PageTabs(*session_, QStringLiteral("measures"), tr("Kinds of measures"), pages_);
+    measures->add(new MeasuresPage(*session_, measures->holder()), QStringLiteral("measures"),
+                  tr("Each curve"));
+    measures->add(measureViews());
+    auto* statistics =
+        new PageTabs(*session_, QStringLiteral("statistics"), tr("Kinds of statistics"), pages_);
+    statistics->add(new ComparisonsPage(*session_, statistics->holder()), QStringLiteral("paired"),
+                    tr("Paired"));
+    statistics->add(statisticsViews());
+    auto* index =
+        new PageTabs(*session_, QStringLiteral("indices"), tr("The index and what it rests on"), pages_);
+    index->add(indexViews());
+    auto* evidence =
+        new PageTabs(*session_, QStringLiteral("evidences"), tr("Evidence and portions"), pages_);
+    evidence->add(evidenceViews());
+    tabs_ = {{Step::measures, measures},
+             {Step::comparisons, statistics},
+             {Step::index, index},
+             {Step::evidence, evidence}};
     // In the order of Step.
-    const std::initializer_list<Page*> pages{about_,
-                                             samples_,
-                                             new ExclusionsPage(*session_, pages_),
-                                             new CurvesPage(*session_, pages_),
-                                             new MeasuresPage(*session_, pages_),
-                                             statistics_,
-                                             new IndexPage(*session_, pages_),
-                                             problems_,
-                                             history_,
-                                             planning_};
+    const std::initializer_list<Page*> pages{about_,   samples_, new ExclusionsPage(*session_, pages_),
+                                             curves_,  measures, statistics,
+                                             index,    evidence, problems_,
+                                             history_, planning_};
     for (Page* page : pages) {
         pages_->addWidget(page);
     }
@@ -194,11 +209,42 @@ void MainWindow::buildPages() {
         history_->showHistoryOf(place);
         setStep(Step::history);
     };
-    connect(statistics_, &StatisticsTabs::tabChanged, this, &MainWindow::updateActions);
+    for (const auto& [step, tabs] : std::as_const(tabs_)) {
+        connect(tabs, &PageTabs::tabChanged, this, &MainWindow::updateActions);
+    }
+    for (ResultView* view : pages_->findChildren<ResultView*>()) {
+        connect(view, &ResultView::curvesWanted, this, &MainWindow::showCurvesOf);
+    }
+    for (WorkingPanel* panel : pages_->findChildren<WorkingPanel*>()) {
+        connect(panel, &WorkingPanel::curvesWanted, this, &MainWindow::showCurvesOf);
+    }
     connect(planning_, &PlanningPage::backWanted, this, [this] { views_->setCurrentWidget(start_); });
     connect(planning_, &PlanningPage::figureChanged, this, &MainWindow::updateActions);
     connect(about_, &StudyPage::historyWanted, this, showHistory);
     connect(samples_, &SamplesPage::historyWanted, this, showHistory);
+}
+
+bool MainWindow::showTab(const QString& name) {
+    for (const auto& [step, tabs] : std::as_const(tabs_)) {
+        if (tabs->showTab(name)) {
+            setStep(step);
+            return true;
+        }
+    }
+    return false;
+}
+
+QStringList MainWindow::tabNames() const {
+    QStringList names;
+    for (const auto& [step, tabs] : tabs_) {
+        names << tabs->tabNames();
+    }
+    return names;
+}
+
+void MainWindow::showCurvesOf(const RowSubject& about) {
+    curves_->showCurvesOf(about);
+    setStep(Step::curves);
 }
 
 void MainWindow::buildFooter() {

@@ -2,7 +2,9 @@
 
 #include <QMainWindow>
 #include <QTimer>
+#include <utility>
 
+#include "core/findings/table.h"
 #include "ui/window/session.h"
 #include "ui/window/step_bar.h"
 #include "ui/window/window_setup.h"
@@ -18,14 +20,15 @@ namespace aftercurve {
 class FigureView;
 class HistoryPage;
 class NoticeBar;
+class CurvesPage;
 class Page;
+class PageTabs;
 class PlanningPage;
 class PlanSentence;
 class ProblemsPage;
 class ReadFailurePage;
 class SamplesPage;
 class StartPage;
-class StatisticsTabs;
 class StudyPage;
 
 /// The program's window: the plan as a sentence on top, the steps under it, the page of the current step
@@ -44,7 +47,10 @@ class MainWindow : public QMainWindow {
     /// The page for planning, also where no study is open.
     void showPlanning();
     void setStep(Step step);
-    StatisticsTabs& statistics() { return *statistics_; }
+    /// Shows the tab of that name, and the step that it is a part of; false where there is none.
+    bool showTab(const QString& name);
+    /// The tabs of all steps, by name.
+    QStringList tabNames() const;
     Session& session() { return *session_; }
     Page& page(Step step);
 
@@ -81,6 +87,7 @@ class MainWindow : public QMainWindow {
     void showStatus();
     void showBusy();
     void goToProblem(const Problem& problem);
+    void showCurvesOf(const RowSubject& about);
 
     Page& currentPage();
     void updateActions();
@@ -108,7 +115,8 @@ class MainWindow : public QMainWindow {
     StudyPage* about_ = nullptr;
     SamplesPage* samples_ = nullptr;
     HistoryPage* history_ = nullptr;
-    StatisticsTabs* statistics_ = nullptr;
+    CurvesPage* curves_ = nullptr;
+    QList<std::pair<Step, PageTabs*>> tabs_;
     PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;

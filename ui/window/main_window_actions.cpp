@@ -77,7 +77,7 @@ void MainWindow::buildMenus() {
     QMenu& view = *menuBar()->addMenu(tr("&View"));
     for (int i = 0; i < stepCount; ++i) {
         const auto step = static_cast<Step>(i);
-        addAction(view, nameOf(step), QKeySequence(QStringLiteral("Ctrl+%1").arg((i + 1) % 10)),
+        addAction(view, nameOf(step), QKeySequence(stepKeys(step)),
                   qPrintable(QStringLiteral("action.") + stepWord(step)),
                   [this, step] { step == Step::planning ? showPlanning() : setStep(step); });
     }

@@ -244,6 +244,8 @@ void PlanSentence::fillChoices() {
     multiplicity_->addItem(tr("nothing"), shown(wordFor(Multiplicity::none)));
     index_->addItem(tr("outliers flagged and kept"), shown(wordFor(IndexOutlierRule::none)));
     index_->addItem(tr("outliers beyond 2 SD left out once"), shown(wordFor(IndexOutlierRule::twoSdOnce)));
+    index_->addItem(tr("outliers beyond 2 SD left out until none is left"),
+                    shown(wordFor(IndexOutlierRule::twoSdRepeated)));
     index_->addItem(tr("not wanted"), QStringLiteral("off"));
     filling_ = false;
     showPlan();

@@ -91,6 +91,12 @@ ResultView::ResultView(QString tableKey, QWidget* parent)
     setSortingEnabled(true);
     horizontalHeader()->setSortIndicator(-1, Qt::AscendingOrder);
     horizontalHeader()->setSortIndicatorClearable(true);
+    connect(this, &QTableView::activated, this, [this] {
+        const int row = currentTableRow();
+        if (row >= 0 && !table()->rows[static_cast<std::size_t>(row)].about.analyte.empty()) {
+            Q_EMIT curvesWanted(table()->rows[static_cast<std::size_t>(row)].about);
+        }
+    });
 }
 
 void ResultView::showResults(const Session& session) {

@@ -40,6 +40,8 @@ class ResultView : public QTableView {
 
   Q_SIGNALS:
     void rowChosen(int tableRow);
+    /// A row that is about curves was double-clicked, or Return pressed on it.
+    void curvesWanted(const aftercurve::RowSubject& about);
 
   protected:
     void currentChanged(const QModelIndex& current, const QModelIndex& previous) override;

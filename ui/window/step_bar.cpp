@@ -30,8 +30,9 @@ constexpr std::array<StepText, stepCount> texts{
      {"curves", QT_TRANSLATE_NOOP("Step", "Curves"), 0.9},
      {"measures", QT_TRANSLATE_NOOP("Step", "Measures"), 1.0},
      {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.75},
-     {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.4},
-     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.15},
+     {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.5},
+     {"evidence", QT_TRANSLATE_NOOP("Step", "Evidence"), 0.28},
+     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.1},
      {"history", QT_TRANSLATE_NOOP("Step", "History"), 0.0},
      {"planning", QT_TRANSLATE_NOOP("Step", "Planning"), 0.0}}};
 
@@ -60,6 +61,17 @@ QString stepWord(Step step) {
     return QLatin1String(textOf(step).word);
 }
 
+QString stepKeys(Step step) {
+    switch (step) {
+        case Step::planning:
+            return QStringLiteral("Ctrl+0");
+        case Step::history:
+            return QStringLiteral("Ctrl+H");
+        default:
+            return QStringLiteral("Ctrl+%1").arg(static_cast<int>(step) + 1);
+    }
+}
+
 StepButton::StepButton(Step step, QWidget* parent) : QAbstractButton(parent), step_(step) {
     setText(nameOf(step));
     setObjectName(QStringLiteral("step.") + stepWord(step));
@@ -76,8 +88,7 @@ void StepButton::setStatus(const QString& status, int changed) {
     const QString marks = changed == 0 ? QString() : tr(", %n value(s) changed", nullptr, changed);
     setAccessibleDescription(status_ + marks);
     updateGeometry();
-    setToolTip(
-        tr("%1 (Ctrl+%2)").arg(status_.isEmpty() ? text() : status_).arg((static_cast<int>(step_) + 1) % 10));
+    setToolTip(tr("%1 (%2)").arg(status_.isEmpty() ? text() : status_, stepKeys(step_)));
     update();
 }
 

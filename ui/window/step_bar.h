@@ -17,15 +17,18 @@ enum class Step {
     measures,
     comparisons,
     index,
+    evidence,
     problems,
     history,
     planning
 };
-constexpr int stepCount = 10;
+constexpr int stepCount = 11;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
 QString stepWord(Step step);
+/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, Ctrl+0 for planning, Ctrl+H for the history.
+QString stepKeys(Step step);
 
 /// One step: its point on the line, its name, and one line that says where it stands.
 class StepButton : public QAbstractButton {

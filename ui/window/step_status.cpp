@@ -37,6 +37,11 @@ QString curvesStatus(const Findings& findings) {
     return parts.join(QStringLiteral(", "));
 }
 
+QString evidenceStatus(const Findings& findings) {
+    return findings.evidence.empty() ? say("nothing compared")
+                                     : counted(findings.evidence.size(), "%1 point", "%1 points");
+}
+
 QString problemsStatus(const std::vector<Problem>& problems) {
     const auto number = [&](Severity severity) {
         return static_cast<std::size_t>(std::count_if(
@@ -126,6 +131,8 @@ QString statusOf(Step step, const Session& session) {
             }
             return findings.index.empty() ? say("no reference food")
                                           : counted(findings.index.size(), "%1 food", "%1 foods");
+        case Step::evidence:
+            return evidenceStatus(findings);
         case Step::problems:
             return problemsStatus(findings.problems);
     }
@@ -152,11 +159,13 @@ int changedIn(Step step, const Session& session) {
         case Step::curves:
             return sum({"mean_curves"});
         case Step::measures:
-            return sum({"measures", "summary"});
+            return sum({"measures", "summary", "sub_windows", "within_subject", "insulin_summary"});
         case Step::comparisons:
             return sum({"comparisons", "pairs"});
         case Step::index:
-            return sum({"index", "index_subjects"});
+            return sum({"index", "index_subjects", "index_pairs", "index_portions", "meals", "conformity"});
+        case Step::evidence:
+            return sum({"evidence", "portions", "servings"});
     }
     return 0;
 }

@@ -87,6 +87,25 @@ void CurvesPage::fill() {
     redraw();
 }
 
+void CurvesPage::showCurvesOf(const RowSubject& about) {
+    {
+        const auto choose = [](Chooser& chooser, const std::string& value) {
+            const QSignalBlocker quiet(&chooser.box());
+            chooser.box().setCurrentIndex(std::max(0, chooser.box().findData(shown(value))));
+        };
+        choose(*analyte_, about.analyte);
+        choose(*food_, about.food);
+        choose(*subject_, about.subject);
+        const QSignalBlocker quiet(views_);
+        views_->button(!about.subject.empty() ? incrementView
+                       : !about.food.empty()  ? eachSubject
+                                              : meanView)
+            ->setChecked(true);
+    }
+    fillVisits();
+    redraw();
+}
+
 void CurvesPage::fillVisits() {
     std::set<int> visits;
     if (const auto results = session_.results()) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "core/findings/table.h"
 #include "ui/window/pages/page.h"
 
 class QButtonGroup;
@@ -14,6 +15,8 @@ class CurvesPage : public Page {
     explicit CurvesPage(Session& session, QWidget* parent = nullptr);
 
     FigureView* figure() override { return figure_; }
+    /// The curves that a row of results was made from: one subject's, or those of a food.
+    void showCurvesOf(const RowSubject& about);
 
   private:
     void fill();

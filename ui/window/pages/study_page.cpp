@@ -10,6 +10,8 @@
 
 #include "ui/models/text.h"
 #include "ui/window/edit/edit_bar.h"
+#include "ui/window/pages/conduct_form.h"
+#include "ui/window/pages/parts_form.h"
 #include "ui/window/pages/plan_rules.h"
 
 namespace aftercurve {
@@ -41,6 +43,8 @@ StudyPage::StudyPage(Session& session, QWidget* parent)
     addTable(StudyTable::visits, tr("Visits"));
     addTable(StudyTable::analytes, tr("Analytes"));
     tabs_->addTab(new PlanRules(session, tabs_), tr("Rules for times and values"));
+    tabs_->addTab(new PartsForm(session, tabs_), tr("Parts of a meal"));
+    tabs_->addTab(new ConductForm(session, tabs_), tr("How it was run"));
     column->addWidget(tabs_, 1);
     connect(title_, &QLineEdit::editingFinished, this, [this] {
         if (session_.hasStudy() && title_->text() != shown(session_.study()->title)) {

@@ -26,6 +26,7 @@ StatisticsPage::StatisticsPage(Session& session, StatisticsView view, QWidget* p
       sentence_(resultSentence(view_.name + QStringLiteral(".sentence"), tr("The row in words"), this)),
       working_(new WorkingPanel(view_.name, this)) {
     setObjectName(QStringLiteral("statistics.") + view_.name);
+    empty_->setObjectName(view_.name + QStringLiteral(".empty"));
     const int em = fontMetrics().height();
     QVBoxLayout* column = pageColumn(this);
     if (view_.addControls != nullptr) {

@@ -35,7 +35,11 @@ struct StatisticsView {
     std::string (*detailPrefix)(const Row& row) = nullptr;
 };
 
-/// The tabs in their order. A new one is one entry there.
-std::vector<StatisticsView> statisticsViews();
+/// The tabs of a step in their order, behind its first page where it has one of its own. A new tab is one
+/// entry there.
+std::vector<StatisticsView> statisticsViews();  ///< Comparisons
+std::vector<StatisticsView> measureViews();     ///< Measures
+std::vector<StatisticsView> indexViews();       ///< Index
+std::vector<StatisticsView> evidenceViews();    ///< Evidence
 
 }  // namespace aftercurve

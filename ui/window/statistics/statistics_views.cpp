@@ -1,10 +1,9 @@
 #include <QCoreApplication>
 
-#include "core/base/number_text.h"
 #include "core/curve/measures.h"
 #include "ui/models/text.h"
 #include "ui/window/edit/reason_dialog.h"
-#include "ui/window/statistics/plan_controls.h"
+#include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
 
 namespace aftercurve {
@@ -19,29 +18,11 @@ QString say(const char* text) {
     return StatisticsText::tr(text);
 }
 
-/// A control for one word of the statistics part of the plan.
-template <class Rule, class From>
-void addRule(PlanControls& controls, const QString& key, const QString& label,
-             const std::vector<std::pair<QString, Rule>>& rules, Rule InferencePlan::*member, From from) {
-    std::vector<PlanControls::Word> words;
-    for (const auto& [text, rule] : rules) {
-        words.push_back({text, std::string{wordFor(rule)}});
-    }
-    controls.addChoice(
-        key, label, words,
-        [member](const Plan& plan) { return std::string{wordFor(plan.inference.*member)}; },
-        [member, from](Plan& plan, const std::string& word) {
-            if (const auto rule = from(word)) {
-                plan.inference.*member = *rule;
-            }
-        });
-}
-
 void modelControls(PlanControls& controls) {
     addRule<ModelDf>(
         controls, QStringLiteral("df"), say("Degrees of freedom"),
         {{say("Satterthwaite"), ModelDf::satterthwaite}, {say("Kenward–Roger"), ModelDf::kenwardRoger}},
-        &InferencePlan::modelDf, modelDfFrom);
+        &Plan::inference, &InferencePlan::modelDf, modelDfFrom);
     addRule<ModelMultiplicity>(controls, QStringLiteral("adjustment"), say("Adjustment"),
                                {{say("as the comparisons"), ModelMultiplicity::asComparisons},
                                 {say("none"), ModelMultiplicity::none},
@@ -50,11 +31,11 @@ void modelControls(PlanControls& controls) {
                                 {say("Benjamini–Hochberg"), ModelMultiplicity::benjaminiHochberg},
                                 {say("Tukey, all pairs"), ModelMultiplicity::tukey},
                                 {say("Dunnett, against the comparator"), ModelMultiplicity::dunnett}},
-                               &InferencePlan::modelMultiplicity, modelMultiplicityFrom);
+                               &Plan::inference, &InferencePlan::modelMultiplicity, modelMultiplicityFrom);
     addRule<DifferenceFamily>(controls, QStringLiteral("family"), say("Family"),
                               {{say("against the comparator"), DifferenceFamily::comparator},
                                {say("all pairs"), DifferenceFamily::allPairs}},
-                              &InferencePlan::modelFamily, differenceFamilyFrom);
+                              &Plan::inference, &InferencePlan::modelFamily, differenceFamilyFrom);
     controls.addCheck(
         QStringLiteral("carryOver"), say("first-order carry-over"),
         [](const Plan& plan) { return plan.inference.carryOver; },
@@ -67,32 +48,11 @@ void timeCourseControls(PlanControls& controls) {
                               {say("independent"), TimeCourseModel::independent},
                               {say("unstructured"), TimeCourseModel::unstructured},
                               {say("no time course"), TimeCourseModel::none}},
-                             &InferencePlan::timeCourse, timeCourseModelFrom);
+                             &Plan::inference, &InferencePlan::timeCourse, timeCourseModelFrom);
     addRule<CurveValue>(controls, QStringLiteral("value"), say("At each time"),
                         {{say("increment over baseline"), CurveValue::increment},
                          {say("concentration"), CurveValue::concentration}},
-                        &InferencePlan::timeCourseValue, curveValueFrom);
-}
-
-QString windowsText(const Plan& plan) {
-    QStringList windows;
-    for (const double window : plan.inference.sensitivityWindowsMin) {
-        windows << shown(plainNumber(window));
-    }
-    return windows.join(QStringLiteral(" "));
-}
-
-bool setWindows(Plan& plan, const QString& text) {
-    std::vector<double> windows;
-    for (const QString& part : text.simplified().split(u' ', Qt::SkipEmptyParts)) {
-        bool ok = false;
-        windows.push_back(QString(part).replace(u',', u'.').toDouble(&ok));
-        if (!ok) {
-            return false;
-        }
-    }
-    plan.inference.sensitivityWindowsMin = windows;
-    return validate(plan.inference).empty();
+                        &Plan::inference, &InferencePlan::timeCourseValue, curveValueFrom);
 }
 
 void sensitivityControls(PlanControls& controls) {
@@ -100,8 +60,14 @@ void sensitivityControls(PlanControls& controls) {
         QStringLiteral("on"), say("try other choices"),
         [](const Plan& plan) { return plan.inference.sensitivity; },
         [](Plan& plan, bool on) { plan.inference.sensitivity = on; });
-    controls.addText(QStringLiteral("windows"), say("Windows beside the plan's, min"),
-                     say("Minutes with a space between: 60 90 180"), 18, windowsText, setWindows);
+    controls.addText(
+        QStringLiteral("windows"), say("Windows beside the plan's, min"),
+        say("Minutes with a space between: 60 90 180"), 18,
+        [](const Plan& plan) { return numbersText(plan.inference.sensitivityWindowsMin); },
+        [](Plan& plan, const QString& text) {
+            return readNumbers(text, plan.inference.sensitivityWindowsMin) &&
+                   validate(plan.inference).empty();
+        });
 }
 
 void companionControls(PlanControls& controls) {
@@ -183,11 +149,6 @@ void registeredControls(PlanControls& controls) {
     controls.addButton(QStringLiteral("register"), say("Register the plan…"), askToRegister);
 }
 
-std::string tableNote(const Results& results, std::string_view table, std::size_t note) {
-    const auto& notes = results.table(table)->notes;
-    return note < notes.size() ? notes[note] : std::string{};
-}
-
 std::string crossoverWords(const Results& results, std::size_t /*row*/) {
     return tableNote(results, "crossover", 0);
 }
@@ -199,13 +160,7 @@ std::string noteOn(const Results& results, std::string_view table, std::size_t r
     const std::string begin = about.measure.empty()
                                   ? about.analyte + ": "
                                   : about.analyte + ", " + measureLabel(about.measure) + ": ";
-    std::string text;
-    for (const std::string& note : shownTable->notes) {
-        if (note.starts_with(begin)) {
-            text += (text.empty() ? "" : " ") + note;
-        }
-    }
-    return text;
+    return notesThatBeginWith(*shownTable, begin);
 }
 
 std::string modelWords(const Results& results, std::size_t row) {

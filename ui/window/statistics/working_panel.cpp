@@ -39,13 +39,17 @@ std::optional<std::size_t> numberColumn(const Table& table, std::size_t row, int
 }  // namespace
 
 WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
-    : QWidget(parent), words_(new QPlainTextEdit(this)), copy_(new QPushButton(tr("Copy"), this)) {
+    : QWidget(parent),
+      words_(new QPlainTextEdit(this)),
+      curves_(new QPushButton(tr("Show its curves"), this)),
+      copy_(new QPushButton(tr("Copy"), this)) {
     const int em = fontMetrics().height();
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, em / 3, 0, 0);
     auto* head = new QHBoxLayout;
     head->addWidget(heading(tr("How this number came about"), this));
     head->addStretch(1);
+    head->addWidget(curves_);
     head->addWidget(copy_);
     column->addLayout(head);
     column->addWidget(words_, 1);
@@ -56,6 +60,10 @@ WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
     copy_->setObjectName(name + QStringLiteral(".copyWorking"));
     copy_->setAccessibleName(tr("Copy how the number came about"));
     copy_->setEnabled(false);
+    curves_->setObjectName(name + QStringLiteral(".showCurves"));
+    curves_->setAccessibleName(tr("Show the curves that the number was made from"));
+    curves_->setEnabled(false);
+    connect(curves_, &QPushButton::clicked, this, [this] { Q_EMIT curvesWanted(about_); });
     connect(copy_, &QPushButton::clicked, this, [this] { QGuiApplication::clipboard()->setText(text()); });
 }
 
@@ -85,6 +93,10 @@ void WorkingPanel::showCell(const ResultView* view) {
         results && table != nullptr && row >= 0 && static_cast<std::size_t>(row) < table->rows.size()
             ? numberColumn(*table, static_cast<std::size_t>(row), view->currentIndex().column())
             : std::nullopt;
+    about_ = results && table != nullptr && row >= 0 && static_cast<std::size_t>(row) < table->rows.size()
+                 ? table->rows[static_cast<std::size_t>(row)].about
+                 : RowSubject{};
+    curves_->setEnabled(!about_.analyte.empty());
     if (!column) {
         words_->clear();
         copy_->setEnabled(false);

@@ -3,6 +3,8 @@
 #include <QWidget>
 #include <memory>
 
+#include "core/findings/table.h"
+
 class QLabel;
 class QPlainTextEdit;
 class QPushButton;
@@ -25,13 +27,19 @@ class WorkingPanel : public QWidget {
     void showResults(std::shared_ptr<const Results> results);
     QString text() const;
 
+  Q_SIGNALS:
+    /// The reader wants to see the curves that the number was made from.
+    void curvesWanted(const aftercurve::RowSubject& about);
+
   private:
     void showCell(const ResultView* view);
 
     std::shared_ptr<const Results> results_;
     ResultView* followed_ = nullptr;
     QPlainTextEdit* words_;
+    QPushButton* curves_;
     QPushButton* copy_;
+    RowSubject about_;
 };
 
 }  // namespace aftercurve

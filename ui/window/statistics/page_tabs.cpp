@@ -1,55 +1,61 @@
-#include "ui/window/statistics/statistics_tabs.h"
+#include "ui/window/statistics/page_tabs.h"
 
 #include <QStackedWidget>
 #include <QTabBar>
 #include <QVBoxLayout>
 
-#include "ui/window/pages/comparisons_page.h"
 #include "ui/window/statistics/statistics_page.h"
 
 namespace aftercurve {
 
-StatisticsTabs::StatisticsTabs(Session& session, QWidget* parent)
+PageTabs::PageTabs(Session& session, const QString& name, const QString& accessibleName, QWidget* parent)
     : Page(session, parent), bar_(new QTabBar(this)), pages_(new QStackedWidget(this)) {
     const int em = fontMetrics().height();
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, em / 4, 0, 0);
     column->setSpacing(0);
-    bar_->setObjectName(QStringLiteral("statistics.tabs"));
-    bar_->setAccessibleName(tr("Kinds of statistics"));
+    bar_->setObjectName(name + QStringLiteral(".tabs"));
+    bar_->setAccessibleName(accessibleName);
     bar_->setExpanding(false);
     bar_->setDrawBase(true);
     bar_->setUsesScrollButtons(true);
     bar_->setElideMode(Qt::ElideNone);
     column->addWidget(bar_);
     column->addWidget(pages_, 1);
-    add(new ComparisonsPage(session, pages_), QStringLiteral("paired"), tr("Paired"));
-    for (StatisticsView& view : statisticsViews()) {
-        const QString name = view.name;
-        const QString title = view.title;
-        add(new StatisticsPage(session, std::move(view), pages_), name, title);
-    }
     connect(bar_, &QTabBar::currentChanged, this, [this](int tab) {
         pages_->setCurrentIndex(tab);
         Q_EMIT tabChanged();
     });
 }
 
-void StatisticsTabs::add(Page* page, const QString& name, const QString& title) {
-    names_ << name;
-    bar_->addTab(title);
-    pages_->addWidget(page);
+QWidget* PageTabs::holder() const {
+    return pages_;
 }
 
-Page& StatisticsTabs::currentPage() {
+void PageTabs::add(Page* page, const QString& name, const QString& title) {
+    names_ << name;
+    pages_->addWidget(page);
+    bar_->addTab(title);
+}
+
+void PageTabs::add(std::vector<StatisticsView> views) {
+    for (StatisticsView& view : views) {
+        const QString name = view.name;
+        const QString title = view.title;
+        add(new StatisticsPage(session_, std::move(view), pages_), name, title);
+    }
+}
+
+Page& PageTabs::currentPage() {
     return *static_cast<Page*>(pages_->currentWidget());
 }
 
-void StatisticsTabs::showTab(const QString& name) {
+bool PageTabs::showTab(const QString& name) {
     const qsizetype tab = names_.indexOf(name);
     if (tab >= 0) {
         bar_->setCurrentIndex(static_cast<int>(tab));
     }
+    return tab >= 0;
 }
 
 }  // namespace aftercurve
