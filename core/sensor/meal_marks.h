@@ -31,11 +31,11 @@ struct MealMarks {
 };
 
 struct MealMarkOptions {
-    std::string subjectColumn;
-    std::string timeColumn;
-    std::string foodColumn;
-    std::string visitColumn;
-    std::optional<DateOrder> dateOrder;
+    std::string subjectColumn = {};
+    std::string timeColumn = {};
+    std::string foodColumn = {};
+    std::string visitColumn = {};
+    std::optional<DateOrder> dateOrder = {};
     std::size_t problemsListed = 200;
 };
 

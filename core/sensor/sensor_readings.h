@@ -64,15 +64,15 @@ struct SensorReadings {
 
 /// How a file of readings is to be understood. Names of columns that are empty are guessed.
 struct SensorReadOptions {
-    std::string subjectColumn;
-    std::string timeColumn;
-    std::string valueColumn;
-    std::string unitColumn;
-    std::optional<DateOrder> dateOrder;  ///< of dates that do not begin with the year
-    std::optional<char> decimalMark;     ///< absent: as the file looks
+    std::string subjectColumn = {};
+    std::string timeColumn = {};
+    std::string valueColumn = {};
+    std::string unitColumn = {};
+    std::optional<DateOrder> dateOrder = {};  ///< of dates that do not begin with the year
+    std::optional<char> decimalMark = {};     ///< absent: as the file looks
     /// Unit of the readings in memory; also that of the file where neither its header nor a column says.
     /// Empty: the file's.
-    std::string unit;
+    std::string unit = {};
     std::size_t mostRows = mostSensorRows;
     std::size_t problemsListed = 200;
 };

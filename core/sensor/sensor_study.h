@@ -9,8 +9,8 @@
 namespace aftercurve {
 
 struct SensorStudyOptions {
-    std::string title;
-    std::string reference;  ///< food with role reference; empty: none
+    std::string title = {};
+    std::string reference = {};  ///< food with role reference; empty: none
     std::string samplesFile = "samples.csv";
     std::string visitsFile = "visits.csv";
 };
