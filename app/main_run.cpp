@@ -13,6 +13,7 @@
 #include "ui/headless/import_command.h"
 #include "ui/headless/planning_options.h"
 #include "ui/headless/register_command.h"
+#include "ui/headless/sensor_command.h"
 
 namespace {
 
@@ -83,6 +84,8 @@ int main(int argc, char** argv) {
     registerPlan->add_option("--note", registration.note, "Where it is deposited, or why it is amended");
     PlanningCommands planning;
     addPlanningCommands(program, planning);
+    SensorCommand sensor;
+    addSensorCommand(program, sensor);
 
     try {
         program.parse(argc, argv);
@@ -101,6 +104,9 @@ int main(int argc, char** argv) {
     }
     if (const auto planned = runPlanningCommand(planning, std::cout, std::cerr)) {
         return static_cast<int>(*planned);
+    }
+    if (const auto cut = runSensorCommand(sensor, std::cout, std::cerr, terminal)) {
+        return static_cast<int>(*cut);
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));
