@@ -122,6 +122,10 @@ TEST_F(CuttingSensor, ChoicesAreTakenUp) {
     find<NumberBox>("sensor.after").setValue(300.0);
     find<QCheckBox>("sensor.leaveOutShortened").setChecked(true);
     settle();
+    EXPECT_FALSE(first().isUsed());
+    EXPECT_EQ(dialog_->session().outcome().curves->used, 2U) << "of the later meals the readings end early";
+    find<QCheckBox>("sensor.leaveOutGaps").setChecked(true);
+    settle();
     EXPECT_EQ(dialog_->session().outcome().curves->used, 0U);
     EXPECT_FALSE(find<QPushButton>("sensor.go").isEnabled());
 }
