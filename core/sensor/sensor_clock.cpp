@@ -102,8 +102,9 @@ std::optional<SensorClock> isoClock(std::string_view text) {
                        SensorClockFault::none};
 }
 
+/// Of 0 to 99.
 std::string twoDigits(std::int64_t number) {
-    return (number < 10 ? "0" : "") + std::to_string(number);
+    return {static_cast<char>('0' + number / 10 % 10), static_cast<char>('0' + number % 10)};
 }
 
 std::int64_t dayOf(std::int64_t second) {
@@ -143,10 +144,9 @@ SensorClock readSensorClock(std::string_view text, std::optional<DateOrder> orde
 std::string sensorDateText(std::int64_t second) {
     const std::chrono::year_month_day date{
         std::chrono::sys_days{std::chrono::days{static_cast<int>(dayOf(second))}}};
-    std::string year = std::to_string(static_cast<int>(date.year()));
-    while (year.size() < 4) {
-        year.insert(year.begin(), '0');
-    }
+    // A time stamp has a year of four digits.
+    const int number = static_cast<int>(date.year());
+    const std::string year = twoDigits(number / 100) + twoDigits(number % 100);
     return year + '-' + twoDigits(static_cast<unsigned>(date.month())) + '-' +
            twoDigits(static_cast<unsigned>(date.day()));
 }
