@@ -52,7 +52,9 @@ void writeFiles(const TempFolder& folder) {
     const char* foods[] = {"glucose drink", "barley", "pea"};
     for (int subject = 1; subject <= 4; ++subject) {
         for (int day = 0; day < 3; ++day) {
-            const double height = 3.0 - 0.75 * day + 0.75 * subject;
+            // Subjects 2 and 3 answer otherwise to one food, so that differences are not all equal.
+            const double own = (subject == 3 && day == 1) || (subject == 2 && day == 2) ? 0.75 : 0.0;
+            const double height = 3.0 - 0.75 * day + 0.75 * subject + own;
             meals << 's' << subject << ',' << clockAt(2 + day, 480) << ',' << foods[day] << '\n';
             for (int minute = 420; minute <= 720; minute += 5) {
                 const double t = minute - 480;
