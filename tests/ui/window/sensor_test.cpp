@@ -107,6 +107,19 @@ TEST_F(CuttingSensor, ShowsEachMealAndItsProblems) {
     EXPECT_EQ(find<QTableView>("sensor.problems.view").model()->rowCount(), 1);
 }
 
+TEST_F(CuttingSensor, TheCurveIsBrokenAtAGap) {
+    QByteArray text = readingsText();
+    for (int minute = 500; minute < 530; minute += 5) {
+        text.replace("01," + clockOf(minute) + ",5\n", "");
+        text.replace("01," + clockOf(minute) + ",9\n", "");
+    }
+    open(text, mealsText());
+    const auto lines = find<QCustomPlot>("sensor.plot").findChildren<QCPGraph*>(QStringLiteral("cut"));
+    ASSERT_EQ(lines.size(), 2);
+    EXPECT_EQ(lines[0]->dataCount() + lines[1]->dataCount(), 37);
+    EXPECT_TRUE(find<QLabel>("sensor.words").text().contains(QStringLiteral("A gap of 35.0")));
+}
+
 TEST_F(CuttingSensor, ChoicesAreTakenUp) {
     open(readingsText(), mealsText());
     EXPECT_EQ(first().points[12].value, 9.0);  // 30 min after the meal

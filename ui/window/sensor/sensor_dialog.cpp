@@ -404,9 +404,10 @@ void SensorDialog::showState() {
     } else if (!outcome.curves) {
         state_->setText(tr("Something stands in the way: see the list of problems."));
     } else {
-        state_->setText(tr("%1 readings of %2 subjects; %3 of %4 meals give a curve.")
+        const auto subjects = static_cast<qsizetype>(outcome.readings->traces.size());
+        state_->setText(tr("%1 readings of %2; %3 of %4 meals give a curve.")
                             .arg(readingCount(*outcome.readings))
-                            .arg(outcome.readings->traces.size())
+                            .arg(counted(subjects, tr("%1 subject"), tr("%1 subjects")))
                             .arg(outcome.curves->used)
                             .arg(outcome.curves->curves.size()));
     }

@@ -67,6 +67,20 @@ PreviewStretch stretchAround(const SensorOutcome& outcome, const SensorCurve& cu
     return stretch;
 }
 
+/// The cut curve, broken at gaps.
+std::vector<PreviewLine> linesOf(const SensorCurve& curve, double maxGapMin) {
+    std::vector<PreviewLine> lines;
+    const std::size_t step = 1 + curve.points.size() / mostPreviewReadings;
+    for (std::size_t i = 0; i < curve.points.size(); i += step) {
+        if (i == 0 || curve.points[i].timeMin - curve.points[i - 1].timeMin > maxGapMin) {
+            lines.emplace_back();
+        }
+        lines.back().time.push_back(curve.points[i].timeMin);
+        lines.back().value.push_back(curve.points[i].value);
+    }
+    return lines;
+}
+
 }  // namespace
 
 QString sensorCurveWords(const SensorCurve& curve) {
@@ -127,7 +141,7 @@ void drawSensorPreview(QCustomPlot& plot, const SensorOutcome& outcome, std::opt
     QCPAxis* x = xAxisOf(*panel);
     QCPAxis* y = yAxisOf(*panel);
     x->setRange(from, to);
-    y->setRange(height.padded(0.08, 0.08));
+    y->setRange(height.padded(0.08, 0.15));
     x->setLabel(say("Time after the meal (min)"));
     y->setLabel(say("Glucose (%1)").arg(shown(outcome.curves->unit)));
     setMinuteTicks(*x, 9);
@@ -141,20 +155,18 @@ void drawSensorPreview(QCustomPlot& plot, const SensorOutcome& outcome, std::opt
                 ->setObjectName(QStringLiteral("smoothed"));
         }
     }
-    PreviewLine cut;
-    const std::size_t step = 1 + chosen.points.size() / mostPreviewReadings;
-    for (std::size_t i = 0; i < chosen.points.size(); i += step) {
-        cut.time.push_back(chosen.points[i].timeMin);
-        cut.value.push_back(chosen.points[i].value);
+    for (const PreviewLine& line : linesOf(chosen, outcome.cut.smoothing.maxGapMin)) {
+        addCurve(*panel, QStringLiteral("cut"), line.time, line.value, curvePen, {})
+            ->setObjectName(QStringLiteral("cut"));
     }
-    addCurve(*panel, QStringLiteral("cut"), cut.time, cut.value, curvePen, {})
-        ->setObjectName(QStringLiteral("cut"));
     for (const MealMark& mark : outcome.marks->marks) {
         const double at = static_cast<double>(mark.second - chosen.mark.second) / 60.0;
         if (mark.subject == chosen.mark.subject && at >= from && at <= to) {
             addLine(*panel, QStringLiteral("meal"), at, y->range().lower, at, y->range().upper, dashed);
-            addNote(*panel, shown(mark.food), look.smallFont, look.ink, (at - from) / (to - from) + 0.005,
-                    0.02, Qt::AlignLeft | Qt::AlignTop);
+            const double across = (at - from) / (to - from);
+            const bool left = across < 0.75;  // else the name stands before its line
+            addNote(*panel, shown(mark.food), look.smallFont, look.ink, across + (left ? 0.005 : -0.005),
+                    0.02, (left ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignTop);
         }
     }
     if (stretch.step > 1) {
