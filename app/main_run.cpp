@@ -14,6 +14,7 @@
 #include "ui/headless/planning_options.h"
 #include "ui/headless/portion_command.h"
 #include "ui/headless/register_command.h"
+#include "ui/headless/sensor_command.h"
 
 namespace {
 
@@ -86,6 +87,8 @@ int main(int argc, char** argv) {
     addPlanningCommands(program, planning);
     PortionCommands portions;
     addPortionCommands(program, portions);
+    SensorCommand sensor;
+    addSensorCommand(program, sensor);
 
     try {
         program.parse(argc, argv);
@@ -107,6 +110,9 @@ int main(int argc, char** argv) {
     }
     if (const auto counted = runPortionCommand(portions, std::cout, std::cerr)) {
         return static_cast<int>(*counted);
+    }
+    if (const auto cut = runSensorCommand(sensor, std::cout, std::cerr, terminal)) {
+        return static_cast<int>(*cut);
     }
     if (history->parsed()) {
         return static_cast<int>(runHistory(study, std::cout, std::cerr));

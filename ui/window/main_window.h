@@ -44,6 +44,8 @@ class MainWindow : public QMainWindow {
     void openStudy(const QString& path);
     /// Opens the window in which a laboratory's files are taken in; without files it asks for some.
     void takeInFiles(const QStringList& files = {});
+    /// Opens the window in which the readings of a sensor are cut into curves.
+    void cutSensorReadings();
     /// The page for planning, also where no study is open.
     void showPlanning();
     void setStep(Step step);

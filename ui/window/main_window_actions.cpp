@@ -46,6 +46,8 @@ void MainWindow::buildMenus() {
     recent_->setObjectName(QStringLiteral("menu.recent"));
     addAction(file, tr("&Take in a laboratory's files…"), QKeySequence(tr("Ctrl+I")), "action.takeIn",
               [this] { takeInFiles(); });
+    addAction(file, tr("Cut senso&r readings into curves…"), {}, "action.cutSensor",
+              [this] { cutSensorReadings(); });
     file.addSeparator();
     saveAction_ = addAction(file, tr("&Save"), QKeySequence::Save, "action.save", [this] { save(); });
     saveCopyAction_ =

@@ -10,6 +10,7 @@
 #include "ui/window/main_window.h"
 #include "ui/window/notice_bar.h"
 #include "ui/window/pages/page.h"
+#include "ui/window/sensor/sensor_dialog.h"
 
 namespace aftercurve {
 
@@ -84,6 +85,12 @@ void MainWindow::takeInFiles(const QStringList& files) {
     if (!chosen.isEmpty()) {
         window->openFiles(chosen);
     }
+}
+
+void MainWindow::cutSensorReadings() {
+    auto* window = new SensorDialog(setup_.sensor, this);
+    connect(window, &SensorDialog::studyWritten, this, &MainWindow::openStudy);
+    window->open();
 }
 
 void MainWindow::buildNotices() {

@@ -7,6 +7,7 @@
 
 #include "ui/takein/take_in_window.h"
 #include "ui/window/export_figure_dialog.h"
+#include "ui/window/sensor/sensor_dialog.h"
 #include "ui/window/start_page.h"
 
 class QWidget;
@@ -30,6 +31,7 @@ struct WindowSetup {
     /// Folder for a new schedule; likewise.
     std::function<QString(QWidget* parent)> askScheduleFolder;
     TakeInAsks takeIn;
+    SensorAsks sensor;
 };
 
 /// Fills the questions that are empty with dialogs.
