@@ -10,7 +10,8 @@ namespace aftercurve {
 // ascending in min from 0, `value` of the same length. Absent where the window has no length.
 // Source: common practice, no source.
 
-/// Net incremental area / window length: the mean height over baseline, negative where the curve lies under it.
+/// Net incremental area / window length: the mean height over baseline, negative where the curve lies under
+/// it.
 std::optional<double> meanIncrement(std::span<const double> timeMin, std::span<const double> value,
                                     double baseline);
 

@@ -51,26 +51,30 @@ const std::array measures{
             "First crossing back to baseline after the peak; absent where the curve does not return in the "
             "window",
             [](const WindowPoints& p) -> Value { return timeToReturn(p.timeMin, p.value, p.baseline); }},
-    Measure{"mean_increment", "Mean increment", levelUnit, "Net incremental area divided by the window's length",
+    Measure{"mean_increment", "Mean increment", levelUnit,
+            "Net incremental area divided by the window's length",
             [](const WindowPoints& p) -> Value { return meanIncrement(p.timeMin, p.value, p.baseline); }},
-    Measure{"time_weighted_mean", "Time-weighted mean", levelUnit, "Total area divided by the window's length",
+    Measure{"time_weighted_mean", "Time-weighted mean", levelUnit,
+            "Total area divided by the window's length",
             [](const WindowPoints& p) -> Value { return timeWeightedMean(p.timeMin, p.value); }},
     Measure{"time_above_baseline_min", "Time above baseline", timeUnit,
             "Time that the curve lies above baseline, by linear crossings",
             [](const WindowPoints& p) -> Value { return timeAbove(p.timeMin, p.value, p.baseline); }},
-    Measure{"time_above_limit_min", "Time above the limit", timeUnit,
-            "Time that the curve lies above the plan's limit for the analyte, by linear crossings; absent where "
-            "the plan names none",
-            [](const WindowPoints& p) -> Value {
-                return p.limit ? Value{timeAbove(p.timeMin, p.value, *p.limit)} : std::nullopt;
-            }},
-    Measure{"late_dip", "Late dip", levelUnit,
-            "Baseline minus the lowest value after the peak; absent where the curve does not go under baseline "
-            "after it",
-            [](const WindowPoints& p) -> Value {
-                const auto dip = lateDip(p.timeMin, p.value, p.baseline);
-                return dip ? Value{dip->depth} : std::nullopt;
-            }},
+    Measure{
+        "time_above_limit_min", "Time above the limit", timeUnit,
+        "Time that the curve lies above the plan's limit for the analyte, by linear crossings; absent where "
+        "the plan names none",
+        [](const WindowPoints& p) -> Value {
+            return p.limit ? Value{timeAbove(p.timeMin, p.value, *p.limit)} : std::nullopt;
+        }},
+    Measure{
+        "late_dip", "Late dip", levelUnit,
+        "Baseline minus the lowest value after the peak; absent where the curve does not go under baseline "
+        "after it",
+        [](const WindowPoints& p) -> Value {
+            const auto dip = lateDip(p.timeMin, p.value, p.baseline);
+            return dip ? Value{dip->depth} : std::nullopt;
+        }},
     Measure{"time_of_late_dip_min", "Time of the late dip", timeUnit,
             "Time of the lowest value after the peak, where it lies under baseline; of several, the earliest",
             [](const WindowPoints& p) -> Value {
@@ -87,10 +91,11 @@ const std::array measures{
             "Fall from the peak to the return to baseline, or to the window's end where it does not return, "
             "divided by the time it took",
             [](const WindowPoints& p) -> Value { return rateOfFall(p.timeMin, p.value, p.baseline); }},
-    Measure{"half_height_width_min", "Width at half height", timeUnit,
-            "Time around the peak at or above baseline + half the peak rise, by linear crossings; absent where "
-            "the curve does not come down under it in the window",
-            [](const WindowPoints& p) -> Value { return halfHeightWidth(p.timeMin, p.value, p.baseline); }},
+    Measure{
+        "half_height_width_min", "Width at half height", timeUnit,
+        "Time around the peak at or above baseline + half the peak rise, by linear crossings; absent where "
+        "the curve does not come down under it in the window",
+        [](const WindowPoints& p) -> Value { return halfHeightWidth(p.timeMin, p.value, p.baseline); }},
 };
 
 }  // namespace

@@ -12,9 +12,9 @@ inline double shareAbove(double a, double b) {
     return s > 0.0 ? s / (std::abs(a) + std::abs(b)) : 0.0;
 }
 
-/// Area above 0 of one segment from rise `a` to rise `b` over `dt`: dt/2 · s · s/(|a| + |b|). For two rises the
-/// quotient is exactly 1, which leaves the trapezoid; where the segment crosses, s is the rise alone and this
-/// is the triangle dt·a²/(2(a − b)).
+/// Area above 0 of one segment from rise `a` to rise `b` over `dt`: dt/2 · s · s/(|a| + |b|). For two rises
+/// the quotient is exactly 1, which leaves the trapezoid; where the segment crosses, s is the rise alone and
+/// this is the triangle dt·a²/(2(a − b)).
 inline double segmentAboveBaseline(double dt, double a, double b) {
     const double s = std::max(a, 0.0) + std::max(b, 0.0);
     const double span = std::abs(a) + std::abs(b);
