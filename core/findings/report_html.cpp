@@ -1,9 +1,13 @@
 #include "core/findings/report_html.h"
 
+#include <set>
 #include <string_view>
 
 #include "core/base/caution.h"
 #include "core/base/version.h"
+#include "core/findings/conformity_findings.h"
+#include "core/findings/evidence_findings.h"
+#include "core/findings/index_sentences.h"
 #include "core/findings/narrative.h"
 #include "core/findings/table.h"
 
@@ -65,6 +69,15 @@ std::string foundHtml(const Study& study, const Findings& findings) {
     for (const IndexFinding& index : findings.index) {
         html += paragraph(indexSentence(study, findings.plan, index));
     }
+    for (const IndexPortion& portion : findings.indexPortions) {
+        html += paragraph(indexPortionSentence(study, findings.plan, portion));
+    }
+    for (const IndexPair& pair : findings.indexPairs) {
+        html += paragraph(indexPairSentence(study, findings.plan, pair));
+    }
+    for (const MealFinding& meal : findings.meals) {
+        html += paragraph(mealSentence(study, findings.plan, meal));
+    }
     for (const ComparisonFinding& comparison : findings.comparisons) {
         html += paragraph(comparisonSentence(study, findings.plan, comparison));
     }
@@ -78,6 +91,24 @@ std::string foundHtml(const Study& study, const Findings& findings) {
         html = paragraph("Curves were measured; no comparison and no index were asked for or possible.");
     }
     return html;
+}
+
+/// What a rule or an authority asks, in counts; the points themselves are tables.
+std::string askedHtml(const Study& study, const Findings& findings) {
+    std::string html;
+    if (!findings.conformity.empty()) {
+        html += paragraph(conformitySentence(study, findings.conformity, findings.plan));
+    }
+    std::set<std::string> foods;
+    for (const EvidenceFinding& finding : findings.evidence) {
+        if (foods.insert(finding.food).second) {
+            html += paragraph(evidenceSentence(study, findings.evidence, finding.food));
+        }
+    }
+    if (!findings.evidence.empty()) {
+        html += paragraph(evidenceClosingSentence());
+    }
+    return html.empty() ? html : "<h2>What is asked of such a study</h2>\n" + html;
 }
 
 std::string problemsHtml(const Findings& findings) {
@@ -152,6 +183,7 @@ std::string reportHtml(const Study& study, const Findings& findings,
         title + "</title>\n<style>" + std::string{style} + "</style>\n</head>\n<body>\n<h1>" + title +
         "</h1>\n<p class=\"caution\">" + htmlEscaped(cautionText()) + "</p>\n";
     html += "<h2>What was found</h2>\n" + foundHtml(study, findings);
+    html += askedHtml(study, findings);
     html += "<h2>How it was computed</h2>\n" + paragraph(methodsParagraph(study, findings));
     if (!figures.empty()) {
         html += "<h2>Figures</h2>\n";
@@ -162,10 +194,22 @@ std::string reportHtml(const Study& study, const Findings& findings,
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
     html += "<h2>Tables</h2>\n";
-    for (const std::string_view key :
-         {"index", "index_subjects", "comparisons", "companions", "ranks", "margins", "influence", "model",
-          "model_terms", "time_course", "time_course_tests", "crossover", "crossover_subjects", "sensitivity",
-          "plan_registered", "exclusions", "exclusions_effect", "summary", "measures"}) {
+    for (const std::string_view key : {"index",           "index_subjects",
+                                       "index_ways",      "index_outliers",
+                                       "index_pairs",     "index_portions",
+                                       "meals",           "conformity",
+                                       "evidence",        "portions",
+                                       "composition",     "servings",
+                                       "insulin_summary", "sub_windows",
+                                       "within_subject",  "comparisons",
+                                       "companions",      "ranks",
+                                       "margins",         "influence",
+                                       "model",           "model_terms",
+                                       "time_course",     "time_course_tests",
+                                       "crossover",       "crossover_subjects",
+                                       "sensitivity",     "plan_registered",
+                                       "exclusions",      "exclusions_effect",
+                                       "summary",         "measures"}) {
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

@@ -111,6 +111,10 @@ std::vector<Problem> validatePlan(const Study& study, const Plan& plan) {
             add(Severity::error, fault.key, fault.what, fault.remedy);
         }
     }
+    if (seen.count("time_above_limit_min") > 0 && plan.curvePlan.limits.empty()) {
+        add(Severity::warning, "limits", "none is named, so that no curve has a time above it",
+            "name a concentration an analyte, such as {\"glucose\": 7.8}");
+    }
     for (const LevelLimit& limit : plan.curvePlan.limits) {
         if (!findAnalyte(study, limit.analyte)) {
             add(Severity::warning, "limits", "'" + limit.analyte + "' is no analyte of this study",

@@ -63,7 +63,7 @@ CurveFinding curve(std::string subject, std::string food, std::vector<double> va
     finding.analyte = "glucose";
     finding.timeMin = {0.0, 30.0, 60.0, 120.0};
     finding.value = std::move(value);
-    finding.window = {finding.timeMin, finding.value, finding.value.front(), false, {}};
+    finding.window = {finding.timeMin, finding.value, finding.value.front(), false, {}, {}};
     finding.baseline = finding.value.front();
     return finding;
 }
@@ -144,7 +144,7 @@ FigureInput smallInput() {
     drink.sem = {0.25, 0.25, 0.25, 0.25};
     drink.increment = {0.0, 3.75, 2.0, 0.0};
     drink.incrementSem = {0.0, 0.25, 0.25, 0.0};
-    drink.window = {drink.timeMin, drink.mean, 4.5, false, {}};
+    drink.window = {drink.timeMin, drink.mean, 4.5, false, {}, {}};
     MeanCurve bread;
     bread.food = "bread";
     bread.analyte = "glucose";
@@ -154,7 +154,7 @@ FigureInput smallInput() {
     bread.sem = {0.5, 0.5, 0.5, std::nullopt};
     bread.increment = {0.0, 2.0, 1.0, -0.5};
     bread.incrementSem = {0.0, 0.5, 0.5, std::nullopt};
-    bread.window = {bread.timeMin, bread.mean, 4.5, false, {}};
+    bread.window = {bread.timeMin, bread.mean, 4.5, false, {}, {}};
     findings.meanCurves = {drink, bread};
 
     ComparisonFinding comparison;

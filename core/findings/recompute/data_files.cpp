@@ -239,7 +239,6 @@ std::string planFile(const Study& study, const Findings& findings) {
     addNumber("margin_ratio_high", orNothing(margins.ratioHigh));
     addNumber("margin_non_inferiority", orNothing(margins.nonInferiority));
     add("better", wordFor(margins.better));
-    addNumber("match_tolerance_percent", plainNumber(plan.indexPlan.matchTolerancePercent));
     addNumber("fibre_target_g", orNothing(plan.indexPlan.fibreTargetG));
     return csv;
 }

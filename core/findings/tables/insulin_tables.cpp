@@ -31,6 +31,11 @@ std::string remarkOf(const InsulinSummary& summary) {
     return text;
 }
 
+/// The analyte whose curves a reader is led to.
+std::string tracedTo(const Study& study) {
+    return findAnalyte(study, "insulin") ? "insulin" : "c-peptide";
+}
+
 }  // namespace
 
 Table insulinMeasuresTable(const Study& study, const Findings& findings) {
@@ -60,7 +65,7 @@ Table insulinMeasuresTable(const Study& study, const Findings& findings) {
         Row row;
         row.key =
             measure.key + "/" + measure.food + "/" + measure.subject + "/" + std::to_string(measure.visit);
-        row.about = {"", measure.key, measure.food, measure.subject};
+        row.about = {tracedTo(study), measure.key, measure.food, measure.subject};
         row.file = measure.file;
         row.row = measure.row;
         row.muted = !measure.value;
@@ -142,7 +147,7 @@ Table insulinSummaryTable(const Study& study, const Findings& findings) {
         fasting = fasting || (kind.fasting && s.t.p);
         Row row;
         row.key = s.key + "/" + s.food;
-        row.about = {"", s.key, s.food, ""};
+        row.about = {tracedTo(study), s.key, s.food, ""};
         row.muted = !s.mean;
         row.cells = {std::string{kind.label},
                      labelOf(study, s.food),

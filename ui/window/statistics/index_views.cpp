@@ -1,7 +1,11 @@
 // The tabs of the steps Index and Evidence.
 #include <QCoreApplication>
 
+#include "core/findings/conformity_findings.h"
+#include "core/findings/evidence_findings.h"
+#include "core/findings/index_sentences.h"
 #include "core/findings/narrative.h"
+#include "core/findings/portion_findings.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
 
@@ -40,36 +44,59 @@ std::string notesOf(const Results& results, std::string_view table) {
     return text;
 }
 
-std::string waysWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "index_ways");
+/// The sentence about the finding of a row; the tables here have one row a finding, in the same order.
+template <class Finding>
+std::string wordsOf(const Results& results, const std::vector<Finding>& findings, std::size_t row,
+                    std::string (*sentence)(const Study&, const Plan&, const Finding&),
+                    std::string_view table) {
+    std::string text;
+    if (row < findings.size() && findings.size() == results.table(table)->rows.size()) {
+        text = sentence(*results.study, results.findings.plan, findings[row]);
+    }
+    const std::string notes = notesOf(results, table);
+    return text.empty() || notes.empty() ? text + notes : text + " " + notes;
+}
+
+std::string waysWords(const Results& results, std::size_t row) {
+    const RowSubject& about = results.table("index_ways")->rows[row].about;
+    std::vector<IndexWay> ways;
+    for (const IndexWay& way : results.findings.indexWays) {
+        if (way.analyte == about.analyte && way.food == about.food) {
+            ways.push_back(way);
+        }
+    }
+    return indexWaysSentence(*results.study, ways);
 }
 
 std::string outlierWords(const Results& results, std::size_t /*row*/) {
     return notesOf(results, "index_outliers");
 }
 
-std::string pairWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "index_pairs");
+std::string pairWords(const Results& results, std::size_t row) {
+    return wordsOf(results, results.findings.indexPairs, row, indexPairSentence, "index_pairs");
 }
 
-std::string portionWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "index_portions");
+std::string portionWords(const Results& results, std::size_t row) {
+    return wordsOf(results, results.findings.indexPortions, row, indexPortionSentence, "index_portions");
 }
 
-std::string mealWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "meals");
+std::string mealWords(const Results& results, std::size_t row) {
+    return wordsOf(results, results.findings.meals, row, mealSentence, "meals");
 }
 
 std::string conformityWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "conformity");
+    return conformitySentence(*results.study, results.findings.conformity, results.findings.plan) + " " +
+           notesOf(results, "conformity");
 }
 
-std::string evidenceWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "evidence");
+std::string evidenceWords(const Results& results, std::size_t row) {
+    const std::string food = results.table("evidence")->rows[row].about.food;
+    return evidenceSentence(*results.study, results.findings.evidence, food) + " " +
+           evidenceClosingSentence();
 }
 
-std::string matchWords(const Results& results, std::size_t /*row*/) {
-    return notesOf(results, "portions");
+std::string matchWords(const Results& results, std::size_t row) {
+    return wordsOf(results, results.findings.portions, row, portionSentence, "portions");
 }
 
 std::string servingWords(const Results& results, std::size_t /*row*/) {
@@ -120,6 +147,10 @@ std::string pairPrefix(const Row& row) {
     return row.key + "/";
 }
 
+std::string ofFood(const Row& row) {
+    return row.about.analyte + "/" + row.about.food + "/";
+}
+
 std::string foodOfPortion(const Row& row) {
     return row.about.food + "/";
 }
@@ -146,7 +177,7 @@ std::vector<StatisticsView> indexViews() {
              say("No index"),
              nullptr,
              waysWords,
-             nullptr},
+             ofFood},
             {QStringLiteral("outliers"),
              say("With and without outliers"),
              "index_outliers",
@@ -156,7 +187,7 @@ std::vector<StatisticsView> indexViews() {
              say("No index"),
              nullptr,
              outlierWords,
-             nullptr},
+             ofFood},
             {QStringLiteral("indexPairs"),
              say("Foods compared"),
              "index_pairs",

@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "core/base/number_text.h"
+#include "core/findings/curve_part_findings.h"
+#include "core/findings/insulin_findings.h"
 #include "ui/models/text.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
@@ -71,16 +73,34 @@ std::string allNotes(const Table& table) {
     return text;
 }
 
-std::string insulinWords(const Results& results, std::size_t /*row*/) {
-    return allNotes(*results.table("insulin_summary"));
+/// The tables here have one row a finding, in the same order.
+template <class Findings>
+bool isOfRow(const Results& results, const Findings& findings, std::size_t row, std::string_view table) {
+    return row < findings.size() && findings.size() == results.table(table)->rows.size();
 }
 
-std::string partWords(const Results& results, std::size_t /*row*/) {
-    return allNotes(*results.table("sub_windows"));
+std::string insulinWords(const Results& results, std::size_t row) {
+    const auto& summaries = results.findings.insulinSummaries;
+    return (isOfRow(results, summaries, row, "insulin_summary")
+                ? insulinSentence(*results.study, results.findings.plan, summaries[row]) + " "
+                : "") +
+           allNotes(*results.table("insulin_summary"));
 }
 
-std::string spreadWords(const Results& results, std::size_t /*row*/) {
-    return allNotes(*results.table("within_subject"));
+std::string partWords(const Results& results, std::size_t row) {
+    const auto& parts = results.findings.curvePartFindings;
+    return (isOfRow(results, parts, row, "sub_windows")
+                ? partSentence(*results.study, results.findings.plan, parts[row]) + " "
+                : "") +
+           allNotes(*results.table("sub_windows"));
+}
+
+std::string spreadWords(const Results& results, std::size_t row) {
+    const auto& spreads = results.findings.withinSubject;
+    return (isOfRow(results, spreads, row, "within_subject")
+                ? withinSubjectSentence(*results.study, spreads[row]) + " "
+                : "") +
+           allNotes(*results.table("within_subject"));
 }
 
 }  // namespace
