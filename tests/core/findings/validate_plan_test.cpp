@@ -65,6 +65,23 @@ TEST(ValidatePlan, EachBadValueIsNamedWithItsKey) {
     }
 }
 
+TEST(ValidatePlan, ATimeAboveALimitNeedsALimitOfAnAnalyteOfTheStudy) {
+    const Study study = studyOf(FoodRole::reference, FoodRole::test);
+    Plan plan;
+    plan.secondaryMeasures = {"time_above_limit_min"};
+    ASSERT_EQ(validatePlan(study, plan).size(), 1U);
+    EXPECT_EQ(validatePlan(study, plan)[0].severity, Severity::warning);
+    EXPECT_NE(validatePlan(study, plan)[0].what.find("none is named"), std::string::npos);
+    plan.curvePlan.limits = {{"glucose", 7.8}};
+    EXPECT_TRUE(validatePlan(study, plan).empty());
+    plan.curvePlan.limits = {{"lactate", 2.0}};
+    ASSERT_EQ(validatePlan(study, plan).size(), 1U);
+    EXPECT_NE(validatePlan(study, plan)[0].what.find("lactate"), std::string::npos);
+    plan.curvePlan.limits = {{"glucose", -1.0}};
+    ASSERT_EQ(validatePlan(study, plan).size(), 1U);
+    EXPECT_EQ(validatePlan(study, plan)[0].severity, Severity::error);
+}
+
 TEST(ValidatePlan, TheComparatorIsFilledInOnlyWhereItIsClear) {
     EXPECT_EQ(resolvedPlan(studyOf(FoodRole::test, FoodRole::control), {}).comparator, "oats");
     EXPECT_EQ(resolvedPlan(studyOf(FoodRole::reference, FoodRole::control), {}).comparator, "oats");
