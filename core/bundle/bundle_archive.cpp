@@ -70,7 +70,8 @@ std::optional<Problem> faultOf(const zip_stat_t& status, const std::string& name
                        *fault);
     }
     const zip_uint32_t kind = mode & S_IFMT;
-    if (kind != 0 && kind != (folder ? S_IFDIR : S_IFREG)) {
+    // An empty entry for a folder is passed over, whatever file its mode makes of it.
+    if (kind != 0 && kind != S_IFREG && !(folder && kind == S_IFDIR)) {
         return refused("the entry " + quote(name) + " of the archive is " +
                        (kind == S_IFLNK ? "a symbolic link" : "no regular file"));
     }
@@ -182,6 +183,12 @@ Result<BundleArchive> BundleArchive::open(std::string_view bytes, const BundleLi
             "bytes, or has more than the " +
             std::to_string(limits.files) + " files that are read");
     }
+    std::set<std::string_view> seen;
+    for (const std::string_view name : *names) {
+        if (!seen.insert(name).second) {
+            return refused("the name " + quote(name) + " stands twice in the archive");
+        }
+    }
     zip_error_t error;
     zip_error_init(&error);
     zip_source_t* const source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error);
@@ -200,7 +207,6 @@ Result<BundleArchive> BundleArchive::open(std::string_view bytes, const BundleLi
     if (zip_get_num_entries(opened, 0) != static_cast<zip_int64_t>(names->size())) {
         return refused("the directory of the archive is damaged");
     }
-    std::set<std::string_view> seen;
     std::uintmax_t total = 0;
     for (zip_uint64_t i = 0; i < names->size(); ++i) {
         const std::string_view raw = (*names)[i];
@@ -208,9 +214,6 @@ Result<BundleArchive> BundleArchive::open(std::string_view bytes, const BundleLi
         if (name == nullptr || raw != name) {
             return refused("the archive has a name that cannot stand in a bundle, " + quote(raw) +
                            ": it has a NUL, or the directory is damaged");
-        }
-        if (!seen.insert(raw).second) {
-            return refused("the name " + quote(raw) + " stands twice in the archive");
         }
         zip_stat_t status;
         zip_uint8_t system = 0;

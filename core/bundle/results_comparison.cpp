@@ -22,10 +22,14 @@ std::string shownJson(const Json& json) {
     return shortened(json.dump(-1, ' ', false, Json::error_handler_t::replace));
 }
 
-/// 0 for the same, at most 2; scaled first, so that nothing overflows.
+/// |a - b| / max(|a|, |b|), 0 for the same, at most 2; scaled first where the difference would overflow.
 double relativeDifference(double a, double b) {
     const double scale = std::max(std::abs(a), std::abs(b));
-    return scale > 0.0 ? std::abs(a / scale - b / scale) : 0.0;
+    if (scale == 0.0) {
+        return 0.0;
+    }
+    const double difference = std::abs(a - b);
+    return std::isfinite(difference) ? difference / scale : std::abs(a / scale - b / scale);
 }
 
 class Comparing {
