@@ -6,6 +6,7 @@
 #include "core/base/caution.h"
 #include "core/base/version.h"
 #include "core/bundle/bundle_manifest.h"
+#include "core/bundle/results_comparison.h"
 #include "core/files/excerpt.h"
 #include "core/files/problem_list.h"
 #include "core/files/registration.h"
@@ -124,6 +125,16 @@ Result<std::vector<BundleFile>> completeBundle(std::vector<BundleFile> files, co
         if (const auto fault = faultOfBundleName(file.name)) {
             return notBundled("the name " + quote(file.name) + " cannot stand in a bundle: " + *fault,
                               "rename the file");
+        }
+    }
+    const BundleLimits limits;
+    std::uintmax_t total = 0;
+    for (const BundleFile& file : files) {
+        total += file.bytes.size();
+        const std::uintmax_t most = file.name == bundleResultsName ? mostResultsBytes : limits.fileBytes;
+        if (file.bytes.size() > most || total > limits.totalBytes) {
+            return notBundled(quote(file.name) + " is too large for a bundle, or all files together are",
+                              "split the study");
         }
     }
     manifest.files = bundleEntriesOf(files);

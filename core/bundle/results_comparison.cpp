@@ -8,6 +8,7 @@
 #include "core/files/excerpt.h"
 #include "core/files/json_text.h"
 #include "core/files/problem_list.h"
+#include "core/files/read_file.h"
 
 namespace aftercurve {
 
@@ -115,6 +116,12 @@ class Comparing {
 };
 
 Result<Json> resultsFrom(std::string_view text, const char* which) {
+    if (text.size() > mostResultsBytes) {
+        return problemAt(
+            bundleResultsName, 0, {},
+            std::string{which} + " have more than the " + megabytes(mostResultsBytes) + " that are compared",
+            "check that it is the right file");
+    }
     auto json = parseJson(text, bundleResultsName, resultsDepth);
     if (json && !(json.value().is_object() && json.value().value("format", Json{}) == "aftercurve-results")) {
         return problemAt(bundleResultsName, 0, {}, std::string{which} + " are no results of this program",

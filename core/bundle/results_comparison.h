@@ -45,10 +45,12 @@ struct ResultsComparison {
 };
 
 inline constexpr std::size_t mostListedDifferences = 50;
+/// Largest results.json that is compared; reading one takes about ten times its size in memory.
+inline constexpr std::size_t mostResultsBytes = std::size_t{256} << 20;
 
 /// Compares two texts of results.json key by key, rows by their place. Two numbers are the same where they
-/// are the same double or the same whole number. Fails where one is no JSON object, is nested deeper than 32
-/// levels or is of no format "aftercurve-results".
+/// are the same double or the same whole number. Fails where one is larger than mostResultsBytes, is no JSON
+/// object, is nested deeper than 32 levels or is of no format "aftercurve-results".
 Result<ResultsComparison> compareResults(std::string_view was, std::string_view now);
 
 }  // namespace aftercurve

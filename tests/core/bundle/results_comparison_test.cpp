@@ -82,6 +82,8 @@ TEST(ResultsComparison, ProblemsAreTexts) {
 
 TEST(ResultsComparison, RefusesWhatAreNoResults) {
     EXPECT_FALSE(compareResults("", results("")).ok());
+    EXPECT_THAT(compareResults(std::string(mostResultsBytes + 1, ' '), "").problem().what,
+                testing::HasSubstr("256 MiB"));
     EXPECT_FALSE(compareResults("[]", results("")).ok());
     EXPECT_FALSE(compareResults("{}", results("")).ok());
     EXPECT_FALSE(compareResults(results(R"(, "x": 1e999)"), results("")).ok());
