@@ -9,6 +9,7 @@
 
 #include "core/base/caution.h"
 #include "core/base/version.h"
+#include "ui/headless/bundle_command.h"
 #include "ui/headless/commands.h"
 #include "ui/headless/import_command.h"
 #include "ui/headless/planning_options.h"
@@ -38,7 +39,7 @@ int main(int argc, char** argv) {
     program.footer(
         "Exit status: 0 done, 2 wrong usage, 3 the study cannot be read or is invalid, 4 some part could not "
         "be "
-        "estimated (the rest is written).");
+        "estimated (the rest is written), or a bundle's findings differ.");
 
     AnalyseArguments arguments;
     std::string study;
@@ -83,6 +84,23 @@ int main(int argc, char** argv) {
     registerPlan->add_option("--by", registration.by, "Code of the person who registers it")->required();
     registerPlan->add_option("--on", registration.on, "Date, as 2026-03-02; today where none is given");
     registerPlan->add_option("--note", registration.note, "Where it is deposited, or why it is amended");
+    BundleArguments bundleArguments;
+    bundleArguments.date = registration.on;
+    CLI::App* bundle = program.add_subcommand(
+        "bundle", "Write study, results, figures, licence and hashes as one folder or zip file");
+    bundle->add_option("study", bundleArguments.study, "Study folder (holds study.json)")->required();
+    bundle->add_option("--out", bundleArguments.out, "New folder, or a file that ends with .zip")->required();
+    bundle->add_option("--licence", bundleArguments.licence, "Text of the licence, or a file with it");
+    bundle->add_option("--date", bundleArguments.date, "Date, as 2026-03-02; today where none is given");
+    bundle->add_option("--creator", bundleArguments.creator, "Code of the person who makes it");
+    bundle->add_flag("--anyway", bundleArguments.anyway,
+                     "Although columns look as if they identified people");
+    std::string verified;
+    std::string verifyJson;
+    CLI::App* verify = program.add_subcommand(
+        "verify", "Check a bundle: hashes, and whether the same findings come of its study");
+    verify->add_option("bundle", verified, "Folder or zip file")->required();
+    verify->add_option("--json", verifyJson, "Write the report here too");
     PlanningCommands planning;
     addPlanningCommands(program, planning);
     PortionCommands portions;
@@ -98,6 +116,9 @@ int main(int argc, char** argv) {
     const bool terminal = isatty(STDERR_FILENO) == 1;
     if (check->parsed()) {
         return static_cast<int>(runCheck(study, std::cerr, terminal));
+    }
+    if (verify->parsed()) {
+        return static_cast<int>(runVerify(verified, verifyJson, std::cout, std::cerr, terminal));
     }
     if (takeIn->parsed()) {
         return static_cast<int>(runImport(import, std::cout, std::cerr, terminal));
@@ -120,6 +141,9 @@ int main(int argc, char** argv) {
     qputenv("QT_QPA_PLATFORM", "offscreen");
     qInstallMessageHandler(dropRemarks);
     const QApplication application(argc, argv);
+    if (bundle->parsed()) {
+        return static_cast<int>(runBundle(bundleArguments, std::cout, std::cerr, terminal));
+    }
     arguments.study = study;
     arguments.out = out;
     arguments.figures = !noFigures;

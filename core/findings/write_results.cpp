@@ -1,6 +1,8 @@
 #include "core/findings/write_results.h"
 
+#include <optional>
 #include <system_error>
+#include <utility>
 
 #include "core/files/atomic_write.h"
 #include "core/findings/recompute.h"
@@ -8,6 +10,23 @@
 #include "core/findings/table.h"
 
 namespace aftercurve {
+
+void forEachResultFile(const Study& study, const Findings& findings,
+                       const std::function<bool(const std::string&, const std::string&)>& take) {
+    if (!take("results.json", resultsJson(findings))) {
+        return;
+    }
+    for (const TableKind& kind : tableList()) {
+        if (!take("tables/" + std::string{kind.key} + ".csv", asCsv(kind.build(study, findings)))) {
+            return;
+        }
+    }
+    for (const RecomputeFile& file : recomputeFiles(study, findings)) {
+        if (!take("recompute/" + file.name, file.bytes)) {
+            return;
+        }
+    }
+}
 
 Result<std::vector<std::string>> writeResults(const Study& study, const Findings& findings,
                                               const std::filesystem::path& folder) {
@@ -23,23 +42,17 @@ Result<std::vector<std::string>> writeResults(const Study& study, const Findings
         }
     }
     std::vector<std::string> written;
-    const auto write = [&](const std::string& name, const std::string& bytes) {
+    std::optional<Problem> failure;
+    forEachResultFile(study, findings, [&](const std::string& name, const std::string& bytes) {
         written.push_back(name);
-        return writeAtomically(folder / name, bytes);
-    };
-    if (auto done = write("results.json", resultsJson(findings)); !done.ok()) {
-        return done.problem();
-    }
-    for (const TableKind& kind : tableList()) {
-        const std::string name = "tables/" + std::string{kind.key} + ".csv";
-        if (auto done = write(name, asCsv(kind.build(study, findings))); !done.ok()) {
-            return done.problem();
+        const auto done = writeAtomically(folder / name, bytes);
+        if (!done.ok()) {
+            failure = done.problem();
         }
-    }
-    for (const RecomputeFile& file : recomputeFiles(study, findings)) {
-        if (auto done = write("recompute/" + file.name, file.bytes); !done.ok()) {
-            return done.problem();
-        }
+        return done.ok();
+    });
+    if (failure) {
+        return std::move(*failure);
     }
     return written;
 }

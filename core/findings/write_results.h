@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -9,6 +10,11 @@
 #include "core/study/study.h"
 
 namespace aftercurve {
+
+/// Gives each file of the results in turn to `take`: results.json, tables/<key>.csv, recompute/*. Ends where
+/// it answers false.
+void forEachResultFile(const Study& study, const Findings& findings,
+                       const std::function<bool(const std::string& name, const std::string& bytes)>& take);
 
 /// Writes results.json and tables/<key>.csv below `folder`, which is made where it is missing. Each file is
 /// written atomically. Returns the paths written, relative to `folder`; the first failure stops it and names

@@ -15,13 +15,17 @@ namespace aftercurve {
 
 namespace {
 
-struct Ending {
-    FigureFormat format;
-    std::string_view text;
-};
-
-constexpr std::array endings{Ending{FigureFormat::svg, ".svg"}, Ending{FigureFormat::pdf, ".pdf"},
-                             Ending{FigureFormat::png, ".png"}};
+std::string_view endingOf(FigureFormat format) {
+    switch (format) {
+        case FigureFormat::svg:
+            return ".svg";
+        case FigureFormat::pdf:
+            return ".pdf";
+        case FigureFormat::png:
+            break;
+    }
+    return ".png";
+}
 
 /// A file name stem that no earlier file has.
 std::string unusedStem(const std::string& stem, std::set<std::string>& used) {
@@ -122,6 +126,46 @@ std::string fileNamePart(std::string_view id) {
     return part.empty() ? "x" : part;
 }
 
+Result<std::vector<WrittenFigure>> drawFigures(
+    const Study& study, const Findings& findings, std::span<const FigureFormat> formats,
+    const std::function<Result<Done>(const std::string&, const std::string&)>& take,
+    const std::function<bool(double)>& report) {
+    std::vector<WrittenFigure> written;
+    const std::vector<Planned> all = plannedFigures(study, findings);
+    for (const Planned& planned : all) {
+        if (report && !report(static_cast<double>(written.size()) / static_cast<double>(all.size()))) {
+            Problem problem;
+            problem.what = "cancelled";
+            return problem;
+        }
+        const FigureStyle style = styleFor(*planned.kind, study);
+        WrittenFigure figure;
+        figure.title = titleFor(planned, study);
+        for (const FigureFormat format : formats) {
+            FigureExportOptions options;
+            options.format = format;
+            const auto bytes = renderFigure(*planned.kind, study, findings, planned.choice, style, options);
+            if (!bytes) {
+                return bytes.problem();
+            }
+            const std::string data = bytes.value().toStdString();
+            const std::string name = planned.stem + std::string(endingOf(format));
+            if (const auto done = take(name, data); !done) {
+                return done.problem();
+            }
+            figure.files.push_back(name);
+            if (format == FigureFormat::svg) {
+                figure.svg = data;
+            }
+        }
+        written.push_back(std::move(figure));
+    }
+    if (report) {
+        report(1.0);
+    }
+    return written;
+}
+
 Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findings& findings,
                                                 const std::filesystem::path& folder,
                                                 const std::function<void(double)>& report) {
@@ -134,39 +178,18 @@ Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findin
         problem.file = folder.string();
         return problem;
     }
-    std::vector<WrittenFigure> written;
-    const std::vector<Planned> all = plannedFigures(study, findings);
-    for (const Planned& planned : all) {
-        if (report) {
-            report(static_cast<double>(written.size()) / static_cast<double>(all.size()));
-        }
-        const FigureStyle style = styleFor(*planned.kind, study);
-        WrittenFigure figure;
-        figure.title = titleFor(planned, study);
-        for (const Ending& ending : endings) {
-            FigureExportOptions options;
-            options.format = ending.format;
-            const auto bytes = renderFigure(*planned.kind, study, findings, planned.choice, style, options);
-            if (!bytes) {
-                return bytes.problem();
+    constexpr std::array formats{FigureFormat::svg, FigureFormat::pdf, FigureFormat::png};
+    return drawFigures(
+        study, findings, formats,
+        [&](const std::string& name, const std::string& bytes) {
+            return writeAtomically(folder / name, bytes);
+        },
+        [&](double fraction) {
+            if (report) {
+                report(fraction);
             }
-            const std::string data = bytes.value().toStdString();
-            const std::string name = planned.stem + std::string(ending.text);
-            const auto done = writeAtomically(folder / name, data);
-            if (!done) {
-                return done.problem();
-            }
-            figure.files.push_back(name);
-            if (ending.format == FigureFormat::svg) {
-                figure.svg = data;
-            }
-        }
-        written.push_back(std::move(figure));
-    }
-    if (report) {
-        report(1.0);
-    }
-    return written;
+            return true;
+        });
 }
 
 }  // namespace aftercurve

@@ -2,6 +2,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +10,7 @@
 #include "core/base/result.h"
 #include "core/findings/findings.h"
 #include "core/study/study.h"
+#include "ui/export/figure_export.h"
 
 namespace aftercurve {
 
@@ -28,6 +30,14 @@ struct WrittenFigure {
 Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findings& findings,
                                                 const std::filesystem::path& folder,
                                                 const std::function<void(double fraction)>& report = {});
+
+/// Draws the same figures in the formats named and hands each file to `take`, which may refuse it. `report`
+/// (may be empty) is told the share done before each figure and answers false to stop; that is the failure
+/// "cancelled".
+Result<std::vector<WrittenFigure>> drawFigures(
+    const Study& study, const Findings& findings, std::span<const FigureFormat> formats,
+    const std::function<Result<Done>(const std::string& name, const std::string& bytes)>& take,
+    const std::function<bool(double fraction)>& report = {});
 
 /// An id as part of a file name: only a-z, 0-9 and hyphens; "x" where nothing is left.
 std::string fileNamePart(std::string_view id);

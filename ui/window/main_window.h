@@ -95,6 +95,8 @@ class MainWindow : public QMainWindow {
     void updateActions();
     void exportFigure();
     void exportTable();
+    void makeBundle();
+    void verifyBundle();
     void copyFigureShown();
     void copyTableShown();
     void copyMethods();
@@ -124,6 +126,7 @@ class MainWindow : public QMainWindow {
     QMenu* recent_ = nullptr;
     QAction* saveAction_ = nullptr;
     QAction* saveCopyAction_ = nullptr;
+    QAction* bundleAction_ = nullptr;
     QList<QAction*> figureActions_;
     QList<QAction*> tableActions_;
     QAction* methodsAction_ = nullptr;

@@ -58,6 +58,9 @@ void MainWindow::buildMenus() {
     tableActions_ << addAction(file, tr("Export &table…"), QKeySequence(tr("Ctrl+Shift+E")),
                                "action.exportTable", [this] { exportTable(); });
     file.addSeparator();
+    bundleAction_ = addAction(file, tr("Make a &bundle…"), {}, "action.makeBundle", [this] { makeBundle(); });
+    addAction(file, tr("&Verify a bundle…"), {}, "action.verifyBundle", [this] { verifyBundle(); });
+    file.addSeparator();
     addAction(file, tr("&Quit"), QKeySequence::Quit, "action.quit", [this] { close(); });
 
     QMenu& edit = *menuBar()->addMenu(tr("&Edit"));
@@ -99,6 +102,7 @@ void MainWindow::updateActions() {
     const bool open = session_->hasStudy();
     saveAction_->setEnabled(open && session_->isModified());
     saveCopyAction_->setEnabled(open);
+    bundleAction_->setEnabled(open);
     Page& page = currentPage();
     // The figure of the planning page needs no study.
     const bool planning = steps_->current() == Step::planning;
