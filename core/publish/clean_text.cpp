@@ -1,5 +1,7 @@
 #include "core/publish/clean_text.h"
 
+#include <algorithm>
+
 #include "core/files/utf8.h"
 
 namespace aftercurve {
@@ -46,6 +48,11 @@ std::string cleanText(std::string_view text, LineBreaks breaks) {
         text.remove_prefix(length);
     }
     return clean;
+}
+
+std::size_t lettersIn(std::string_view text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 }  // namespace aftercurve

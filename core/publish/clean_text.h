@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 
@@ -13,5 +14,8 @@ enum class LineBreaks { toBlanks, kept };
 /// U+200E, U+200F, U+202A to U+202E, U+2066 to U+2069), which could make a cell read as something else, are
 /// shown as U+FFFD.
 std::string cleanText(std::string_view text, LineBreaks breaks = LineBreaks::toBlanks);
+
+/// Number of characters (code points) of a clean text.
+std::size_t lettersIn(std::string_view text);
 
 }  // namespace aftercurve

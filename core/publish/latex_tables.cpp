@@ -9,6 +9,8 @@ namespace aftercurve {
 
 namespace {
 
+constexpr std::size_t longestUnbroken = 28;  ///< letters; longer texts are set in lines of 40 mm
+
 /// Writes tables and remembers whether a character needs another engine than pdfLaTeX.
 struct LatexWriter {
     bool foreign = false;
@@ -55,7 +57,8 @@ struct LatexWriter {
     std::string grid(const PrintedTable& table) {
         std::string columns;
         for (const PrintedColumn& column : table.columns) {
-            columns += column.numeric ? 'r' : 'l';
+            const bool broken = !column.numeric && column.letters > longestUnbroken;
+            columns += column.numeric ? "r" : (broken ? ">{\\raggedright\\arraybackslash}p{40mm}" : "l");
         }
         const std::string caption = "\\caption{" + escaped(table.title) + "}";
         const std::string head = "\\toprule\n" + headerRow(table) + "\\midrule\n";
@@ -101,7 +104,7 @@ std::string latexTables(std::span<const Table> tables, const Publication& public
                            : ""} +
            "\\documentclass[a4paper]{article}\n\\usepackage[T1]{fontenc}\n\\usepackage[margin=20mm]{geometry}"
            "\n"
-           "\\usepackage{booktabs,longtable,lscape}\n\\begin{document}\n" +
+           "\\usepackage{array,booktabs,longtable,lscape}\n\\begin{document}\n" +
            body + "\n\\end{document}\n";
 }
 

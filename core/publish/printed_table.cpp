@@ -143,7 +143,8 @@ PrintedTable printedTable(const Table& table) {
                                      [c](const Row& row) { return !isAbsent(row, c); });
         if (table.rows.empty() || any) {
             shown.push_back(c);
-            printed.columns.push_back({headerOf(column), cleanText(column.explanation), isNumeric(column)});
+            printed.columns.push_back(
+                {headerOf(column), cleanText(column.explanation), isNumeric(column), 0});
         } else {
             leftOut += (leftOut.empty() ? "" : ", ") + headerOf(column);
         }
@@ -163,6 +164,8 @@ PrintedTable printedTable(const Table& table) {
             if (isNumeric(column) && isAbsent(row, c)) {
                 cell.mark = mark;
             }
+            std::size_t& letters = printed.columns[line.cells.size()].letters;
+            letters = std::max(letters, lettersIn(cell.text));
             line.cells.push_back(std::move(cell));
         }
         if (row.muted && !line.cells.empty()) {

@@ -10,7 +10,8 @@ namespace aftercurve {
 struct PrintedColumn {
     std::string header;  ///< title, with the unit in parentheses
     std::string explanation;
-    bool numeric = false;  ///< set flush right
+    bool numeric = false;     ///< set flush right
+    std::size_t letters = 0;  ///< of the longest text below the header
 
     bool operator==(const PrintedColumn&) const = default;
 };
