@@ -1,6 +1,7 @@
 #include "core/publish/html_tables.h"
 
 #include "core/base/caution.h"
+#include "core/files/csv_cell.h"
 #include "core/findings/report_html.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/printed_table.h"
@@ -17,6 +18,11 @@ constexpr std::string_view cellStyle = "padding:2px 8px;text-align:";
 
 std::string styled(std::string_view style, bool numeric) {
     return " style=\"" + std::string{style} + (numeric ? "right\"" : "left\"");
+}
+
+/// For spreadsheets that take HTML from the clipboard: a text that one might run is a text.
+std::string_view guard(const PrintedCell& cell) {
+    return spreadsheetWouldRun(cell.text) ? "mso-number-format:'\\@';" : "";
 }
 
 std::string raised(const std::string& mark) {
@@ -40,10 +46,10 @@ std::string bodyOf(const PrintedTable& table) {
     for (const PrintedRow& row : table.rows) {
         html += "<tr>";
         for (std::size_t c = 0; c < row.cells.size(); ++c) {
+            const std::string style = std::string{guard(row.cells[c])} + std::string{cellStyle};
             const bool names = c == 0 && !table.columns[c].numeric;
-            html += names
-                        ? "<th scope=\"row\"" + styled("font-weight:normal;" + std::string{cellStyle}, false)
-                        : "<td" + styled(cellStyle, table.columns[c].numeric);
+            html += names ? "<th scope=\"row\"" + styled("font-weight:normal;" + style, false)
+                          : "<td" + styled(style, table.columns[c].numeric);
             html += ">" + htmlEscaped(row.cells[c].text) + raised(row.cells[c].mark);
             html += names ? "</th>" : "</td>";
         }

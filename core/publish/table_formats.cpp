@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
 
 #include "core/publish/document_tables.h"
 #include "core/publish/html_tables.h"
@@ -15,7 +14,6 @@ namespace aftercurve {
 namespace {
 
 Result<std::string> csvBytes(std::span<const Table> tables, const Publication& /*publication*/) {
-    assert(tables.size() == 1);
     return tables.empty() ? std::string{} : asCsv(tables.front());
 }
 
@@ -32,12 +30,9 @@ Result<std::string> markdownBytes(std::span<const Table> tables, const Publicati
 }
 
 constexpr std::array formats{
-    TableFormat{"csv", "CSV file", false, csvBytes},
-    TableFormat{"xlsx", "Workbook", true, workbookTables},
-    TableFormat{"odt", "Text document", true, documentTables},
-    TableFormat{"tex", "LaTeX file", true, latexBytes},
-    TableFormat{"html", "Web page", true, htmlBytes},
-    TableFormat{"md", "Markdown file", true, markdownBytes},
+    TableFormat{"csv", false, csvBytes},      TableFormat{"xlsx", true, workbookTables},
+    TableFormat{"odt", true, documentTables}, TableFormat{"tex", true, latexBytes},
+    TableFormat{"html", true, htmlBytes},     TableFormat{"md", true, markdownBytes},
 };
 
 }  // namespace

@@ -11,9 +11,8 @@ namespace aftercurve {
 
 /// One kind of file that tables are written to.
 struct TableFormat {
-    std::string_view key;    ///< the word on the command line, and the ending of the file
-    std::string_view label;  ///< for people: "Workbook"
-    bool holdsMany = true;   ///< several tables go into one file
+    std::string_view key;   ///< the word on the command line, and the ending of the file
+    bool holdsMany = true;  ///< several tables go into one file; else `bytes` is given one
     Result<std::string> (*bytes)(std::span<const Table> tables, const Publication& publication);
 };
 
