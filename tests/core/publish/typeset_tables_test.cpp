@@ -84,7 +84,7 @@ TEST(TypesetTables, MarkdownKeepsEachCellInItsPlace) {
             if (line[i] == '\\') {
                 ++i;
             } else {
-                bars += line[i] == '|' ? 1 : 0;
+                bars += line[i] == '|' ? 1U : 0U;
             }
         }
         EXPECT_EQ(bars, 3U) << line;
