@@ -32,8 +32,6 @@ constexpr std::array signs{
     std::pair{U'[', std::string_view{"{[}"}},
     std::pair{U']', std::string_view{"{]}"}},
     std::pair{U'*', std::string_view{"{*}"}},
-    // Two of them would run together to a dash.
-    std::pair{U'-', std::string_view{"-{}"}},
     std::pair{U'\u00A0', std::string_view{"~"}},
     std::pair{U'\u00B0', std::string_view{"\\textdegree{}"}},
     std::pair{U'\u00B1', std::string_view{"$\\pm$"}},
@@ -68,8 +66,8 @@ constexpr std::array signs{
     std::pair{U'\u03C7', std::string_view{"$\\chi$"}},
     std::pair{U'\u03C9', std::string_view{"$\\omega$"}},
     std::pair{U'\u2009', std::string_view{"\\,"}},
-    std::pair{U'\u2010', std::string_view{"-{}"}},
-    std::pair{U'\u2011', std::string_view{"-{}"}},
+    std::pair{U'\u2010', std::string_view{"-"}},
+    std::pair{U'\u2011', std::string_view{"-"}},
     std::pair{U'\u2013', std::string_view{"\\textendash{}"}},
     std::pair{U'\u2014', std::string_view{"\\textemdash{}"}},
     std::pair{U'\u2018', std::string_view{"\\textquoteleft{}"}},
@@ -131,6 +129,8 @@ std::string latexEscaped(std::string_view text, bool* foreign) {
             latex += sign;
         }
         text.remove_prefix(length);
+        // Two of them would run together to a dash.
+        latex += latex.ends_with('-') && text.starts_with('-') ? "{}" : "";
     }
     return latex;
 }
