@@ -1,6 +1,10 @@
 #include "core/publish/latex_tables.h"
 
+#include <algorithm>
+#include <vector>
+
 #include "core/base/caution.h"
+#include "core/base/number_text.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/latex_signs.h"
 #include "core/publish/printed_table.h"
@@ -10,6 +14,44 @@ namespace aftercurve {
 namespace {
 
 constexpr std::size_t longestUnbroken = 28;  ///< letters; longer texts are set in lines of 40 mm
+
+/// Columns as wide as their texts, long texts in lines.
+std::string naturalWidths(const PrintedTable& table) {
+    std::string columns;
+    for (const PrintedColumn& column : table.columns) {
+        const bool broken = !column.numeric && column.letters > longestUnbroken;
+        columns += column.numeric ? "r" : (broken ? ">{\\raggedright\\arraybackslash}p{40mm}" : "l");
+    }
+    return columns;
+}
+
+/// Columns that share the width of the line by their longest text, so that the table fits whatever it holds.
+std::string sharedWidths(const PrintedTable& table) {
+    std::vector<std::size_t> shares;
+    std::size_t sum = 0;
+    for (const PrintedColumn& column : table.columns) {
+        // A header breaks at its blanks, so it counts by a third.
+        shares.push_back(
+            std::clamp<std::size_t>(std::max(column.letters, lettersIn(column.header) / 3), 4, 24) + 1);
+        sum += shares.back();
+    }
+    std::string columns;
+    for (std::size_t c = 0; c < shares.size(); ++c) {
+        const double share = static_cast<double>(shares[c]) / static_cast<double>(sum);
+        columns += std::string{">{\\"} + (table.columns[c].numeric ? "raggedleft" : "raggedright") +
+                   "\\arraybackslash}p{\\dimexpr " + fixedNumber(share, 4) + "\\linewidth-2\\tabcolsep}";
+    }
+    return columns;
+}
+
+std::string_view sizeOf(const PrintedTable& table) {
+    const std::size_t columns = table.columns.size();
+    if (columns <= widestLatexPortrait) {
+        return "\\small";
+    }
+    return columns <= 14 ? "\\scriptsize\\setlength{\\tabcolsep}{3pt}"
+                         : "\\tiny\\setlength{\\tabcolsep}{2pt}";
+}
 
 /// Writes tables and remembers whether a character needs another engine than pdfLaTeX.
 struct LatexWriter {
@@ -55,21 +97,19 @@ struct LatexWriter {
     }
 
     std::string grid(const PrintedTable& table) {
-        std::string columns;
-        for (const PrintedColumn& column : table.columns) {
-            const bool broken = !column.numeric && column.letters > longestUnbroken;
-            columns += column.numeric ? "r" : (broken ? ">{\\raggedright\\arraybackslash}p{40mm}" : "l");
-        }
         const std::string caption = "\\caption{" + escaped(table.title) + "}";
         const std::string head = "\\toprule\n" + headerRow(table) + "\\midrule\n";
         if (table.rows.size() > longestLatexFloat) {
-            return "{\\small\n\\begin{longtable}{" + columns + "}\n" + caption + " \\\\\n" + head +
-                   "\\endfirsthead\n" + head + "\\endhead\n\\bottomrule\n\\endlastfoot\n" + bodyRows(table) +
-                   "\\end{longtable}\n" + notes(table) + "}\n";
+            return "{" + std::string{sizeOf(table)} + "\n\\begin{longtable}{" + sharedWidths(table) + "}\n" +
+                   caption + " \\\\\n" + head + "\\endfirsthead\n" + head +
+                   "\\endhead\n\\bottomrule\n\\endlastfoot\n" + bodyRows(table) + "\\end{longtable}\n" +
+                   notes(table) + "}\n";
         }
-        return "\\begin{table}[htbp]\n\\centering\n\\small\n" + caption + "\n\\begin{tabular}{" + columns +
-               "}\n" + head + bodyRows(table) + "\\bottomrule\n\\end{tabular}\n" + notes(table) +
-               "\\end{table}\n";
+        return "\\begin{table}[htbp]\n\\centering\n\\small\n" + caption +
+               "\n\\resizebox{\\ifdim\\width>\\linewidth\\linewidth\\else\\width\\fi}{!}{%\n\\begin{tabular}"
+               "{" +
+               naturalWidths(table) + "}\n" + head + bodyRows(table) + "\\bottomrule\n\\end{tabular}}\n" +
+               notes(table) + "\\end{table}\n";
     }
 
     std::string table(const PrintedTable& table) {
@@ -104,7 +144,7 @@ std::string latexTables(std::span<const Table> tables, const Publication& public
                            : ""} +
            "\\documentclass[a4paper]{article}\n\\usepackage[T1]{fontenc}\n\\usepackage[margin=20mm]{geometry}"
            "\n"
-           "\\usepackage{array,booktabs,longtable,lscape}\n\\begin{document}\n" +
+           "\\usepackage{array,booktabs,graphicx,longtable,lscape}\n\\begin{document}\n" +
            body + "\n\\end{document}\n";
 }
 

@@ -9,7 +9,7 @@
 namespace aftercurve {
 
 /// A LaTeX document that compiles by itself, one table after the other, each between two comment lines so
-/// that it can be taken into a manuscript. Packages: array, booktabs, longtable, lscape, and fontenc with T1.
+/// that it can be taken into a manuscript. Packages: array, booktabs, graphicx, longtable, lscape, and fontenc with T1.
 /// A table of more than `longestLatexFloat` rows breaks over pages with its header repeated; one of more than
 /// `widestLatexPortrait` columns is set across the page. Notes stand below the table.
 std::string latexTables(std::span<const Table> tables, const Publication& publication);
