@@ -25,14 +25,24 @@ std::string naturalWidths(const PrintedTable& table) {
     return columns;
 }
 
+/// Letters of the longest word, where a header cannot break.
+std::size_t longestWord(std::string_view text) {
+    std::size_t longest = 0;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find(' '), text.size());
+        longest = std::max(longest, lettersIn(text.substr(0, end)));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return longest;
+}
+
 /// Columns that share the width of the line by their longest text, so that the table fits whatever it holds.
 std::string sharedWidths(const PrintedTable& table) {
     std::vector<std::size_t> shares;
     std::size_t sum = 0;
     for (const PrintedColumn& column : table.columns) {
-        // A header breaks at its blanks, so it counts by a third.
         shares.push_back(
-            std::clamp<std::size_t>(std::max(column.letters, lettersIn(column.header) / 3), 4, 24) + 1);
+            std::clamp<std::size_t>(std::max(column.letters, longestWord(column.header)), 4, 24) + 1);
         sum += shares.back();
     }
     std::string columns;
@@ -88,7 +98,7 @@ struct LatexWriter {
     }
 
     std::string notes(const PrintedTable& table) {
-        std::string latex;
+        std::string latex = table.notes.empty() ? "" : "\\par\\raggedright\n";
         for (const PrintedNote& note : table.notes) {
             latex += "\\par\\noindent{\\footnotesize " + raised(note.mark) + (note.mark.empty() ? "" : "~") +
                      escaped(note.text) + "}\n";
