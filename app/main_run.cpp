@@ -9,6 +9,7 @@
 
 #include "core/base/caution.h"
 #include "core/base/version.h"
+#include "core/publish/table_formats.h"
 #include "ui/headless/bundle_command.h"
 #include "ui/headless/commands.h"
 #include "ui/headless/import_command.h"
@@ -51,6 +52,32 @@ int main(int argc, char** argv) {
     analyse->add_flag("--no-figures", noFigures, "Leave the figures out");
     analyse->add_flag("--ignore-exclusions", arguments.ignoreExclusions,
                       "Run as if the study had no exclusions; the results say so");
+    const CLI::Validator knownFormat(
+        [](const std::string& key) {
+            return findTableFormat(key) == nullptr ? "choose of " + tableFormatKeys() : std::string{};
+        },
+        tableFormatKeys(), "format of tables");
+    analyse
+        ->add_option("--table-formats", arguments.tableFormats,
+                     "Write the tables in these formats too, as xlsx,tex")
+        ->delimiter(',')
+        ->allow_extra_args(false)
+        ->check(knownFormat);
+    TablesArguments tables;
+    CLI::App* writeTablesOf = program.add_subcommand("tables", "Write tables for a manuscript");
+    writeTablesOf->add_option("study", tables.study, "Study folder (holds study.json)")->required();
+    writeTablesOf->add_option("--out", tables.out, "Folder for the tables; made where it is missing")
+        ->required();
+    writeTablesOf
+        ->add_option("--format", tables.request.formats, "Formats, as xlsx,tex; xlsx where none is given")
+        ->delimiter(',')
+        ->allow_extra_args(false)
+        ->check(knownFormat);
+    writeTablesOf
+        ->add_option("--table", tables.request.tables,
+                     "Key of a table; repeatable; all that have rows where none is given")
+        ->delimiter(',')
+        ->allow_extra_args(false);
     CLI::App* check = program.add_subcommand("check", "Print the study's problems; write nothing");
     check->add_option("study", study, "Study folder (holds study.json)")->required();
     ImportArguments import;
@@ -119,6 +146,9 @@ int main(int argc, char** argv) {
     }
     if (verify->parsed()) {
         return static_cast<int>(runVerify(verified, verifyJson, std::cout, std::cerr, terminal));
+    }
+    if (writeTablesOf->parsed()) {
+        return static_cast<int>(runTables(tables, std::cout, std::cerr, terminal));
     }
     if (takeIn->parsed()) {
         return static_cast<int>(runImport(import, std::cout, std::cerr, terminal));

@@ -186,9 +186,9 @@ FigureInput smallInput() {
     index.index.mean = 59.375;
     index.index.ciLow = 20.0;
     index.index.ciHigh = 98.75;
-    index.index.subjects = {{"01", 68.75, false, false, {}},
-                            {"02", 50.0, false, false, {}},
-                            {"03", std::nullopt, false, false, "bread excluded"}};
+    index.index.subjects = {{"01", 68.75, 68.75, 100.0, false, false, {}},
+                            {"02", 50.0, 50.0, 100.0, false, false, {}},
+                            {"03", std::nullopt, std::nullopt, std::nullopt, false, false, "bread excluded"}};
     index.indexClass = "medium";
     findings.index = {index};
     return input;

@@ -6,7 +6,7 @@
 #include <variant>
 
 #include "core/base/number_text.h"
-#include "core/findings/report_html.h"
+#include "core/publish/html_tables.h"
 #include "ui/export/figure_export.h"
 
 namespace aftercurve {
@@ -60,21 +60,7 @@ QString tableAsText(const Table& table) {
 }
 
 QString tableAsHtml(const Table& table) {
-    std::string html = "<table><thead><tr>";
-    for (const Column& column : table.columns) {
-        html += "<th>" + htmlEscaped(headerText(column)) + "</th>";
-    }
-    html += "</tr></thead><tbody>";
-    for (const Row& row : table.rows) {
-        html += "<tr>";
-        for (std::size_t c = 0; c < row.cells.size() && c < table.columns.size(); ++c) {
-            const bool words = table.columns[c].kind == ColumnKind::text;
-            html += words ? "<td>" : "<td align=\"right\">";
-            html += htmlEscaped(shownText(row.cells[c], table.columns[c])) + "</td>";
-        }
-        html += "</tr>";
-    }
-    return QString::fromStdString(html + "</tbody></table>");
+    return QString::fromStdString(htmlFragment(table));
 }
 
 void copyTable(QClipboard& clipboard, const Table& table) {

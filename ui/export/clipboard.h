@@ -16,7 +16,8 @@ namespace aftercurve {
 /// spaces.
 QString tableAsText(const Table& table);
 
-/// The same table as HTML, with the shown decimals.
+/// The same table as a word processor takes it: HTML with caption and notes, printed as in a manuscript (see
+/// core/publish/html_tables.h).
 QString tableAsHtml(const Table& table);
 
 /// Puts the table there as text and as HTML.

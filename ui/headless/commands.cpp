@@ -97,6 +97,13 @@ Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool 
     if (const auto written = writeResults(result.study, result.findings, arguments.out); !written.ok()) {
         return failed(written.problem());
     }
+    if (!arguments.tableFormats.empty()) {
+        const auto tables = writeTables(result.study, result.findings, {arguments.tableFormats, {}},
+                                        arguments.out / "tables");
+        if (!tables.ok()) {
+            return failed(tables.problem());
+        }
+    }
     std::vector<ReportFigure> reportFigures;
     if (arguments.figures) {
         ProgressLine line(messages, terminal);
@@ -112,6 +119,27 @@ Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool 
     const std::string report = reportHtml(result.study, result.findings, reportFigures);
     if (const auto done = writeAtomically(arguments.out / "report.html", report); !done.ok()) {
         return failed(done.problem());
+    }
+    return result.exit;
+}
+
+Exit runTables(const TablesArguments& arguments, std::ostream& lines, std::ostream& messages, bool terminal) {
+    if (const auto fault = checkedRequest(arguments.request); !fault.ok()) {
+        messages << lineFor(fault.problem()) << '\n';
+        return Exit::usage;
+    }
+    const Analysed result = analysed(arguments.study, false, messages, terminal);
+    if (!result.ok) {
+        return result.exit;
+    }
+    print(result.findings.problems, messages);
+    const auto written = writeTables(result.study, result.findings, arguments.request, arguments.out);
+    if (!written.ok()) {
+        messages << lineFor(written.problem()) << '\n';
+        return Exit::unreadable;
+    }
+    for (const std::string& name : written.value()) {
+        lines << name << '\n';
     }
     return result.exit;
 }

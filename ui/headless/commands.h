@@ -2,6 +2,10 @@
 
 #include <filesystem>
 #include <iosfwd>
+#include <string>
+#include <vector>
+
+#include "core/publish/write_tables.h"
 
 namespace aftercurve {
 
@@ -13,12 +17,23 @@ struct AnalyseArguments {
     std::filesystem::path out;
     bool figures = true;
     bool ignoreExclusions = false;  ///< takes the study as if it had none, and says so in the results
+    std::vector<std::string> tableFormats = {};  ///< tables/ also holds all tables in these
 };
 
 /// Reads the study, analyses it with its own plan, and writes results.json, tables/, figures/ and report.html
 /// into `out`. Messages go to `messages`, one line a problem. Nothing is written where the study cannot be
 /// read or its plan is invalid. Drawing figures needs a QApplication; the offscreen platform will do.
 Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal);
+
+struct TablesArguments {
+    std::filesystem::path study;
+    std::filesystem::path out;
+    TablesRequest request;
+};
+
+/// Reads and analyses the study as runAnalyse does, and writes its tables alone into `out`, in the formats
+/// asked for. Prints the names written to `lines`.
+Exit runTables(const TablesArguments& arguments, std::ostream& lines, std::ostream& messages, bool terminal);
 
 /// Prints the problems of the study and writes nothing. A broken chain of changes and files changed by other
 /// programs are among them, as warnings.

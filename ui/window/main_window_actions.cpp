@@ -8,12 +8,11 @@
 #include <QShortcut>
 #include <QStackedWidget>
 #include <QStatusBar>
-#include <filesystem>
 
 #include "core/base/version.h"
-#include "core/files/atomic_write.h"
 #include "core/findings/narrative.h"
 #include "ui/export/clipboard.h"
+#include "ui/export/table_export.h"
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/main_window.h"
@@ -139,11 +138,11 @@ void MainWindow::exportTable() {
     const QString folder =
         setup_.settings->value(QStringLiteral("lastExportFolder"), QDir::homePath()).toString();
     const QString path = setup_.askFile(
-        this, QDir(folder).filePath(view->tableKey() + QStringLiteral(".csv")), tr("CSV file (*.csv)"));
+        this, QDir(folder).filePath(view->tableKey() + QStringLiteral(".csv")), tableFileFilter());
     if (path.isEmpty()) {
         return;
     }
-    const Result<Done> done = writeAtomically(std::filesystem::path(path.toStdU16String()), asCsv(table));
+    const Result<Done> done = writeTable(table, *session_->results()->study, path);
     if (!done) {
         auto* box = new QMessageBox(QMessageBox::Warning, tr("The table was not written"),
                                     shown(done.problem().what), QMessageBox::Ok, this);

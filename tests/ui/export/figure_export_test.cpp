@@ -207,8 +207,9 @@ TEST(Clipboard, TakesATableAsTextAndHtml) {
     EXPECT_EQ(clipboard.text(), QStringLiteral("Food\tMean (mmol/L)\n<b>& =1\t4.25\n'=SUM(A1)\t\n"));
     const QString html = clipboard.mimeData()->html();
     EXPECT_TRUE(html.contains(QStringLiteral("&lt;b&gt;&amp;"))) << html.toStdString();
-    EXPECT_TRUE(html.contains(QStringLiteral("<th>Mean (mmol/L)</th>")));
+    EXPECT_TRUE(html.contains(QStringLiteral(">Mean (mmol/L)</th>")));
     EXPECT_TRUE(html.contains(QStringLiteral("–")));
+    EXPECT_TRUE(html.contains(QStringLiteral("scope=\"col\"")));
 }
 
 TEST(Clipboard, TakesAFigureAsImageAndSvg) {

@@ -132,7 +132,7 @@ TEST(Figures, SurviveCurvesOfOnePointAndFindingsWithHoles) {
         mean.n = {1};
         mean.mean = {5.0};
         mean.sem = {std::nullopt};
-        mean.window = {{0.0}, {5.0}, 5.0, false, {}};
+        mean.window = {{0.0}, {5.0}, 5.0, false, {}, {}};
     }
     input.findings.comparisons[0].t = PairedT{};
     input.findings.comparisons[0].t.absentBecause = "one subject only";

@@ -101,6 +101,37 @@ TEST(HeadlessAnalyse, IgnoresTheExclusionsWhereAskedAndSaysSo) {
     EXPECT_EQ(applied["ignoring_exclusions"]["comparisons"], ignored["comparisons"]);
 }
 
+TEST(HeadlessTables, WritesTheTablesThatAreAskedForAndNothingElse) {
+    const TempFolder out;
+    std::ostringstream lines;
+    std::ostringstream messages;
+    const TablesRequest request{{"xlsx", "csv"}, {"comparisons", "index"}};
+    EXPECT_EQ(runTables({samples / "barley-index", out.path(), request}, lines, messages, false), Exit::done);
+    EXPECT_EQ(lines.str(), "tables.xlsx\ncomparisons.csv\nindex.csv\n");
+    EXPECT_FALSE(fs::exists(out.path() / "results.json"));
+    EXPECT_TRUE(textOf(out.path() / "tables.xlsx").starts_with("PK"));
+}
+
+TEST(HeadlessTables, AnUnknownTableIsWrongUsage) {
+    const TempFolder out;
+    std::ostringstream lines;
+    std::ostringstream messages;
+    const TablesRequest request{{"xlsx"}, {"../index"}};
+    EXPECT_EQ(runTables({samples / "barley-index", out.path(), request}, lines, messages, false),
+              Exit::usage);
+    EXPECT_THAT(messages.str(), HasSubstr("there is no table '../index'"));
+    EXPECT_TRUE(fs::is_empty(out.path()));
+}
+
+TEST(HeadlessAnalyse, WritesTheTablesInFurtherFormats) {
+    const TempFolder out;
+    std::ostringstream messages;
+    const AnalyseArguments arguments{samples / "barley-index", out.path(), false, false, {"odt"}};
+    EXPECT_EQ(runAnalyse(arguments, messages, false), Exit::done);
+    EXPECT_TRUE(fs::exists(out.path() / "tables" / "tables.odt"));
+    EXPECT_TRUE(fs::exists(out.path() / "tables" / "index.csv"));
+}
+
 TEST(HeadlessAnalyse, TwiceTheSameBytes) {
     const TempFolder first;
     const TempFolder second;

@@ -6,6 +6,7 @@
 #include <QImage>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMessageBox>
 #include <QMimeData>
 #include <QPushButton>
 #include <QTest>
@@ -112,11 +113,41 @@ TEST_F(Exporting, WritesTheTableAsCsv) {
     EXPECT_EQ(csv.count('\n'), 1 + static_cast<int>(window_->session().results()->findings.curves.size()));
 }
 
+TEST_F(Exporting, WritesTheTableInTheFormatThatItsEndingNames) {
+    window_->setStep(Step::measures);
+    const struct {
+        const char* name;
+        QByteArray begins;
+    } cases[] = {{"table.xlsx", "PK"},
+                 {"table.ODT", "PK"},
+                 {"table.html", "<!DOCTYPE html>"},
+                 {"table.tex", "\\documentclass"},
+                 {"table.md", "# "},
+                 {"table", "subject,food,"}};
+    for (const auto& format : cases) {
+        file_ = inTemp(QLatin1String(format.name));
+        trigger("action.exportTable");
+        EXPECT_TRUE(contents(file_).startsWith(format.begins)) << format.name;
+    }
+}
+
+TEST_F(Exporting, RefusesAnEndingThatItDoesNotWrite) {
+    window_->setStep(Step::measures);
+    file_ = inTemp(QStringLiteral("table.doc"));
+    trigger("action.exportTable");
+    EXPECT_FALSE(QFile::exists(file_));
+    const auto* box = window_->findChild<QMessageBox*>();
+    ASSERT_NE(box, nullptr);
+    EXPECT_TRUE(box->informativeText().contains(QStringLiteral("xlsx")))
+        << box->informativeText().toStdString();
+}
+
 TEST_F(Exporting, CopiesTableFigureAndMethods) {
     window_->setStep(Step::measures);
     QClipboard& clipboard = *QGuiApplication::clipboard();
     trigger("action.copyTable");
     EXPECT_TRUE(clipboard.mimeData()->hasHtml());
+    EXPECT_TRUE(clipboard.mimeData()->html().contains(QStringLiteral("<caption>")));
     EXPECT_TRUE(clipboard.text().startsWith(QStringLiteral("Subject\t")));
     trigger("action.copyFigure");
     EXPECT_TRUE(clipboard.mimeData()->hasImage());
