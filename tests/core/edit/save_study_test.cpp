@@ -324,7 +324,10 @@ TEST(NewStudy, FilesAreCanonical) {
     Study study;
     for (const Change& one :
          {Change{SetTitle{"Pilot"}},
-          Change{InsertRow{StudyTable::foods, 0, {"drink", "Glucose drink", "reference", "50", ""}}},
+          Change{InsertRow{
+              StudyTable::foods,
+              0,
+              {"drink", "Glucose drink", "reference", "50", "", "", "", "", "", "", "", "", "", ""}}},
           Change{InsertRow{StudyTable::subjects, 0, {"01", "AB", "", "", ""}}},
           Change{InsertRow{StudyTable::analytes, 0, {"glucose", "mmol/L", ""}}},
           Change{InsertRow{StudyTable::analytes, 1, {"insulin", "pmol/L", ""}}},
@@ -361,7 +364,10 @@ TEST(NewStudy, AStudyWithoutDataIsRefused) {
     const test::TempFolder folder;
     Study study;
     EXPECT_FALSE(writeNewStudy(folder.path() / "new", study));
-    ASSERT_TRUE(apply(study, InsertRow{StudyTable::foods, 0, {"drink", "", "reference", "", ""}}));
+    ASSERT_TRUE(apply(
+        study,
+        InsertRow{
+            StudyTable::foods, 0, {"drink", "", "reference", "", "", "", "", "", "", "", "", "", "", ""}}));
     EXPECT_FALSE(writeNewStudy(folder.path() / "new", study));
     ASSERT_TRUE(apply(study, InsertRow{StudyTable::analytes, 0, {"glucose", "mmol/L", ""}}));
     const auto done = writeNewStudy(folder.path() / "new", study);

@@ -10,6 +10,7 @@
 #include <QTest>
 
 #include "tests/ui/window/window_fixture.h"
+#include "ui/window/pages/page.h"
 #include "ui/window/result_view.h"
 #include "ui/window/statistics/working_panel.h"
 

@@ -16,6 +16,7 @@
 
 #include "tests/ui/window/window_fixture.h"
 #include "ui/window/figure_view.h"
+#include "ui/window/pages/page.h"
 #include "ui/window/result_view.h"
 #include "ui/window/statistics/statistics_view.h"
 
