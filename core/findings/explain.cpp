@@ -151,4 +151,18 @@ std::string workingOf(const Table& table, std::size_t row, std::size_t column,
     return text;
 }
 
+std::string rowInFull(const Table& table, std::size_t row) {
+    std::string text;
+    const Row& chosen = table.rows[row];
+    for (std::size_t c = 0; c < chosen.cells.size(); ++c) {
+        if (!std::holds_alternative<std::monostate>(chosen.cells[c])) {
+            text += titleOf(table.columns[c]) + ": " + exactText(chosen.cells[c]) + "\n";
+        }
+    }
+    for (const std::string& note : table.notes) {
+        text += "Note: " + note + "\n";
+    }
+    return text;
+}
+
 }  // namespace aftercurve

@@ -15,4 +15,8 @@ namespace aftercurve {
 std::string workingOf(const Table& table, std::size_t row, std::size_t column,
                       const std::function<const Table*(std::string_view key)>& otherTable);
 
+/// The cells of a row, a line each with the title of its column; absent ones are left out. For tables of
+/// words, whose rows are longer than a line of a window.
+std::string rowInFull(const Table& table, std::size_t row);
+
 }  // namespace aftercurve

@@ -174,7 +174,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         drawDots(*panel, *shown[i], food, static_cast<double>(i), range.size() / 30.0, look);
         drawMean(*panel, *shown[i], food, static_cast<double>(i), look);
     }
-    QString note = FigureText::tr("Open marks: subjects; filled: mean with %1 CI; reference: %2 = 100")
+    QString note = FigureText::tr("Small marks: subjects; large: mean with %1 CI; reference: %2 = 100")
                        .arg(confidenceText(findings.plan.alpha), foodLabel(study, shown.front()->reference));
     if (leftOut) {
         note += FigureText::tr("; crosses: left out by the outlier rule");

@@ -14,6 +14,9 @@ namespace aftercurve {
 
 namespace {
 
+/// A column of long texts leaves room for the others; the whole text is in the tip and below the table.
+constexpr int widestEms = 22;
+
 /// Paints a bar at the left of a cell that changed: the tint alone would be a sign by colour only.
 class MarkDelegate : public QStyledItemDelegate {
   public:
@@ -68,7 +71,8 @@ void fitColumns(QTableView& view) {
     const int columns = view.model() == nullptr ? 0 : view.model()->columnCount();
     for (int column = 0; column < columns; ++column) {
         if (!view.isColumnHidden(column)) {
-            view.setColumnWidth(column, view.columnWidth(column) + view.fontMetrics().height());
+            const int air = view.fontMetrics().height();
+            view.setColumnWidth(column, std::min(view.columnWidth(column) + air, widestEms * air));
         }
     }
 }

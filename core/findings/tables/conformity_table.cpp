@@ -25,12 +25,12 @@ Table conformityTable(const Study& study, const Findings& findings) {
         textColumn("standard", "Rule", "The plan's own comes first"),
         textColumn("requirement", "Asks about"),
         textColumn("food", "Food"),
-        textColumn("asked", "Asked"),
-        textColumn("study_has", "Study has",
-                   "From the plan, the curves that count, and what the study states"),
         textColumn("status", "Status",
                    "met, not met, not stated (the study does not say), look (a person has to judge), "
                    "not applicable (no requirement)"),
+        textColumn("asked", "Asked"),
+        textColumn("study_has", "Study has",
+                   "From the plan, the curves that count, and what the study states"),
         textColumn("source", "Source", "Rule, clause where known, and where its text was seen"),
         textColumn("basis", "Basis", "read: seen in a text; from memory: recalled, to be checked"),
         textColumn("remark", "Remark")};
@@ -43,9 +43,9 @@ Table conformityTable(const Study& study, const Findings& findings) {
         row.cells = {std::string{rulesOf(finding.standard).title},
                      finding.words,
                      finding.food.empty() ? Cell{} : Cell{labelOf(study, finding.food)},
+                     std::string{wordFor(finding.status)},
                      finding.asked,
                      cellOf(finding.has),
-                     std::string{wordFor(finding.status)},
                      finding.source,
                      std::string{wordFor(finding.basis)},
                      cellOf(finding.remark)};

@@ -13,18 +13,18 @@ Table evidenceTable(const Study& study, const Findings& findings) {
     table.columns = {
         textColumn("food", "Food"),
         textColumn("point", "Point"),
-        textColumn("asked", "Asked"),
-        textColumn("study_has", "Study has",
-                   "In words; the numbers are those of the tables comparisons, time_course, sensitivity, "
-                   "exclusions_effect and plan_registered, and of the food's composition"),
         textColumn(
             "status", "Status",
             "shown: a fact that is there, or p (adjusted where it is) below alpha in the direction "
             "asked; not shown: not so, which does not disprove it; missing; look: a person has to judge"),
+        textColumn("asked", "Asked"),
+        textColumn("study_has", "Study has",
+                   "In words; the numbers are those of the tables comparisons, time_course, sensitivity, "
+                   "exclusions_effect and plan_registered, and of the food's composition"),
         textColumn("source", "Source"),
         textColumn("basis", "Basis", "read: seen in a text; from memory: recalled, to be checked"),
         textColumn("remark", "Remark")};
-    table.columns[3].inputs = {"pairs.difference"};
+    table.columns[4].inputs = {"pairs.difference"};
     for (const EvidenceFinding& finding : findings.evidence) {
         Row row;
         row.key = "glucose/" + finding.food + "/" + finding.point;
@@ -32,9 +32,9 @@ Table evidenceTable(const Study& study, const Findings& findings) {
         row.muted = finding.status == EvidenceStatus::missing;
         row.cells = {labelOf(study, finding.food),
                      finding.words,
+                     std::string{wordFor(finding.status)},
                      finding.asked,
                      cellOf(finding.has),
-                     std::string{wordFor(finding.status)},
                      finding.source,
                      std::string{wordFor(finding.basis)},
                      cellOf(finding.remark)};

@@ -53,8 +53,7 @@ std::string wordsOf(const Results& results, const std::vector<Finding>& findings
     if (row < findings.size() && findings.size() == results.table(table)->rows.size()) {
         text = sentence(*results.study, results.findings.plan, findings[row]);
     }
-    const std::string notes = notesOf(results, table);
-    return text.empty() || notes.empty() ? text + notes : text + " " + notes;
+    return text.empty() ? notesOf(results, table) : text;
 }
 
 std::string waysWords(const Results& results, std::size_t row) {
@@ -86,7 +85,7 @@ std::string mealWords(const Results& results, std::size_t row) {
 
 std::string conformityWords(const Results& results, std::size_t /*row*/) {
     return conformitySentence(*results.study, results.findings.conformity, results.findings.plan) + " " +
-           notesOf(results, "conformity");
+           tableNote(results, "conformity", 0);
 }
 
 std::string evidenceWords(const Results& results, std::size_t row) {
@@ -163,7 +162,7 @@ std::vector<StatisticsView> indexViews() {
              "index",
              "index_subjects",
              say("Each subject"),
-             {{"index", say("Subjects and means")}},
+             {{"index", say("Subjects and means"), true}},
              say("No index"),
              standardControls,
              indexWords,
@@ -193,7 +192,7 @@ std::vector<StatisticsView> indexViews() {
              "index_pairs",
              "index_pair_subjects",
              say("Each subject"),
-             {{"index_pairs", say("Differences")}},
+             {{"index_pairs", say("Differences"), true}},
              say("No two indices to compare"),
              nullptr,
              pairWords,
@@ -246,7 +245,7 @@ std::vector<StatisticsView> evidenceViews() {
              "portions",
              "composition",
              say("Composition"),
-             {{"portions", say("Portions side by side")}},
+             {{"portions", say("Portions side by side"), true}},
              say("No foods"),
              matchControls,
              matchWords,

@@ -81,26 +81,23 @@ bool isOfRow(const Results& results, const Findings& findings, std::size_t row, 
 
 std::string insulinWords(const Results& results, std::size_t row) {
     const auto& summaries = results.findings.insulinSummaries;
-    return (isOfRow(results, summaries, row, "insulin_summary")
-                ? insulinSentence(*results.study, results.findings.plan, summaries[row]) + " "
-                : "") +
-           allNotes(*results.table("insulin_summary"));
+    return isOfRow(results, summaries, row, "insulin_summary")
+               ? insulinSentence(*results.study, results.findings.plan, summaries[row])
+               : allNotes(*results.table("insulin_summary"));
 }
 
 std::string partWords(const Results& results, std::size_t row) {
     const auto& parts = results.findings.curvePartFindings;
-    return (isOfRow(results, parts, row, "sub_windows")
-                ? partSentence(*results.study, results.findings.plan, parts[row]) + " "
-                : "") +
-           allNotes(*results.table("sub_windows"));
+    return isOfRow(results, parts, row, "sub_windows")
+               ? partSentence(*results.study, results.findings.plan, parts[row])
+               : allNotes(*results.table("sub_windows"));
 }
 
 std::string spreadWords(const Results& results, std::size_t row) {
     const auto& spreads = results.findings.withinSubject;
-    return (isOfRow(results, spreads, row, "within_subject")
-                ? withinSubjectSentence(*results.study, spreads[row]) + " "
-                : "") +
-           allNotes(*results.table("within_subject"));
+    return isOfRow(results, spreads, row, "within_subject")
+               ? withinSubjectSentence(*results.study, spreads[row])
+               : allNotes(*results.table("within_subject"));
 }
 
 }  // namespace
@@ -111,7 +108,7 @@ std::vector<StatisticsView> measureViews() {
              "sub_windows",
              "sub_windows_curves",
              say("Each curve"),
-             {{"sub_windows", say("By part")}},
+             {{"sub_windows", say("By part"), true}},
              say("No parts"),
              partControls,
              partWords,
@@ -121,7 +118,7 @@ std::vector<StatisticsView> measureViews() {
              "within_subject",
              "within_subject_visits",
              say("Each visit"),
-             {{"within_subject", say("Visits of each subject")}},
+             {{"within_subject", say("Visits of each subject"), true}},
              say("No repeated visits"),
              nullptr,
              spreadWords,
@@ -131,7 +128,7 @@ std::vector<StatisticsView> measureViews() {
              "insulin_summary",
              "insulin_measures",
              say("Each visit"),
-             {{"insulin_measures", say("Each subject")}},
+             {{"insulin_measures", say("Each subject"), true}},
              say("No insulin measures"),
              nullptr,
              insulinWords,

@@ -182,7 +182,7 @@ void StatisticsPage::showFigure(int row) {
     FigureChoice choice;
     choice.analyte = about.analyte;
     choice.measure = about.measure;
-    choice.food = about.food;
+    choice.food = view_.figures[chosen].allFoods ? std::string{} : about.food;
     choice.subject = about.subject;
     figure_->showFigure(results, view_.figures[chosen].kind, choice);
 }

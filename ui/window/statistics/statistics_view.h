@@ -15,6 +15,7 @@ class PlanControls;
 struct StatisticsFigure {
     std::string_view kind;  ///< key in figureList()
     QString label;
+    bool allFoods = false;  ///< also those beside the chosen row's
 };
 
 /// What one tab of the statistics shows: a table, the parts of the plan it hangs on, figures of the row that

@@ -36,6 +36,12 @@ std::optional<std::size_t> numberColumn(const Table& table, std::size_t row, int
     return std::nullopt;
 }
 
+/// Whether a table holds no number at all.
+bool isOfWords(const Table& table) {
+    return std::all_of(table.columns.begin(), table.columns.end(),
+                       [](const Column& column) { return column.kind == ColumnKind::text; });
+}
+
 }  // namespace
 
 WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
@@ -47,7 +53,8 @@ WorkingPanel::WorkingPanel(const QString& name, QWidget* parent)
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, em / 3, 0, 0);
     auto* head = new QHBoxLayout;
-    head->addWidget(heading(tr("How this number came about"), this));
+    head_ = heading(tr("How this number came about"), this);
+    head->addWidget(head_);
     head->addStretch(1);
     head->addWidget(curves_);
     head->addWidget(copy_);
@@ -97,9 +104,13 @@ void WorkingPanel::showCell(const ResultView* view) {
                  ? table->rows[static_cast<std::size_t>(row)].about
                  : RowSubject{};
     curves_->setEnabled(!about_.analyte.empty());
+    const bool chosen =
+        results && table != nullptr && row >= 0 && static_cast<std::size_t>(row) < table->rows.size();
+    const bool words = chosen && !column && isOfWords(*table);
+    head_->setText(words ? tr("The row in full") : tr("How this number came about"));
+    copy_->setEnabled(words || column);
     if (!column) {
-        words_->clear();
-        copy_->setEnabled(false);
+        words_->setPlainText(words ? shown(rowInFull(*table, static_cast<std::size_t>(row))) : QString());
         return;
     }
     std::vector<std::shared_ptr<const Table>> kept;
@@ -109,7 +120,6 @@ void WorkingPanel::showCell(const ResultView* view) {
             return kept.back().get();
         });
     words_->setPlainText(shown(text));
-    copy_->setEnabled(true);
 }
 
 }  // namespace aftercurve

@@ -36,6 +36,7 @@ class WorkingPanel : public QWidget {
 
     std::shared_ptr<const Results> results_;
     ResultView* followed_ = nullptr;
+    QLabel* head_ = nullptr;
     QPlainTextEdit* words_;
     QPushButton* curves_;
     QPushButton* copy_;

@@ -149,7 +149,8 @@ fitCurves <- function(blocks, names, unit) {
 hessianOf <- function(theta, active, blocks, unit) {
     H <- vapply(active, function(name) {
         h <- 1e-4 * max(theta[[name]], 1e-2)
-        h <- min(h, theta[[name]] / 2, if (name == "rho") (1 - theta[[name]]) / 2 else Inf)
+        # Two steps to either side stay inside.
+        h <- min(h, theta[[name]] / 4, if (name == "rho") (1 - theta[[name]]) / 4 else Inf)
         side <- function(s) curveReml(replace(theta, name, theta[[name]] + s * h), blocks, unit)$gradient[active]
         # Error of order h^4.
         (8 * (side(1) - side(-1)) - (side(2) - side(-2))) / (12 * h)
