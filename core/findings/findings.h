@@ -15,17 +15,22 @@
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
 #include "core/curve/window.h"
+#include "core/findings/bridge_findings.h"
 #include "core/findings/companions.h"
 #include "core/findings/conformity_findings.h"
 #include "core/findings/crossover_findings.h"
 #include "core/findings/curve_part_findings.h"
+#include "core/findings/digestion_findings.h"
 #include "core/findings/evidence_findings.h"
+#include "core/findings/fibre_findings.h"
 #include "core/findings/index_details.h"
 #include "core/findings/insulin_findings.h"
 #include "core/findings/portion_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
+#include "core/findings/study_flow.h"
 #include "core/findings/time_course_findings.h"
+#include "core/findings/tolerance_findings.h"
 #include "core/index/food_index.h"
 #include "core/study/study.h"
 
@@ -194,6 +199,11 @@ struct Findings {
     bool exclusionsIgnored = false;  ///< the whole run was asked to take the study without its exclusions
     std::vector<Problem> problems;   ///< errors first, then warnings, then notes; accepted ones last of each
     std::vector<IndexOutliers> indexOutliers;  ///< by analyte, food and rule; empty as `index`
+    StudyFlow flow;
+    DigestionFindings digestion;
+    FibreFindings fibre;
+    ToleranceFindings tolerance;
+    BridgeFindings bridge;
 };
 
 }  // namespace aftercurve

@@ -6,7 +6,11 @@
 #include <string_view>
 #include <vector>
 
+#include "core/figure/figure_spec.h"
+#include "core/study/assay_data.h"
 #include "core/study/conduct.h"
+#include "core/study/diary_data.h"
+#include "core/study/fibre_data.h"
 #include "core/study/food_facts.h"
 #include "core/study/plan.h"
 
@@ -183,6 +187,10 @@ struct Study {
     double insulinPmolPerUiu = 6.00;         ///< ConversionOptions, as study.json says of insulin
     std::vector<InputFile> inputs;           ///< the files read, study.json first
     std::string studyJson;                   ///< its text as read, so that unknown keys survive a save
+    std::vector<FigureSpec> figures;         ///< of the manuscript, in its order
+    AssayData assays;
+    FibreData fibre;
+    DiaryData diary;
 
     bool operator==(const Study&) const = default;
 };

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "core/figure/figure_style.h"
 #include "core/findings/findings.h"
 #include "core/planning/power.h"
 #include "core/study/study.h"
@@ -23,18 +24,6 @@ struct FigureChoice {
     std::shared_ptr<const PowerCurve> planning = {};  ///< number of subjects: what to draw; null: no figure
 
     bool operator==(const FigureChoice&) const = default;
-};
-
-/// How it is drawn; one specification for window, files and headless program.
-struct FigureStyle {
-    double widthMm = 175.0;  ///< double column; 85 is a single column
-    double heightMm = 105.0;
-    double fontPt = 8.0;
-    std::string fontFamily = "DejaVu Sans";
-    double linePt = 1.0;
-    bool grey = false;  ///< for print in grey: marks and dashes alone tell the foods apart
-
-    bool operator==(const FigureStyle&) const = default;
 };
 
 /// One kind of figure.

@@ -1,0 +1,8 @@
+#pragma once
+
+namespace aftercurve {
+
+/// What the diaries of symptoms show.
+struct ToleranceFindings {};
+
+}  // namespace aftercurve
