@@ -8,6 +8,7 @@
 #include "core/edit/save_study.h"
 #include "core/files/excerpt.h"
 #include "core/files/problem_list.h"
+#include "core/findings/rounded_words.h"
 #include "core/sensor/sensor_study.h"
 #include "ui/headless/progress_line.h"
 
@@ -156,9 +157,10 @@ Exit runCutSensor(const SensorCommand& command, std::ostream& out, std::ostream&
         return Exit::unreadable;
     }
     out << "study written: " << printable(command.out.string()) << '\n'
-        << readingCount(*files->readings.readings) << " readings of "
-        << files->readings.readings->traces.size() << " subjects, " << cut.curves.size() << " meals, "
-        << cut.used << " curves with " << study.value().draws.size() << " readings\n";
+        << countedWords(readingCount(*files->readings.readings), "reading") << " of "
+        << countedWords(files->readings.readings->traces.size(), "subject") << ", "
+        << countedWords(cut.curves.size(), "meal") << ", " << countedWords(cut.used, "curve") << " with "
+        << countedWords(study.value().draws.size(), "reading") << '\n';
     const bool partly = errorCount(problems) + errorCount(cut.problems) > 0;
     return partly ? Exit::partly : Exit::done;
 }

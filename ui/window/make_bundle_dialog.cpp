@@ -40,6 +40,7 @@ MakeBundleDialog::MakeBundleDialog(const QString& study, const QString& suggesti
     setAttribute(Qt::WA_DeleteOnClose);
     setWindowTitle(tr("Make a bundle"));
     build(suggestion);
+    resize(fontMetrics().height() * 44, sizeHint().height());
     connect(&run_, &LatestRun::progressed, this, [this](double fraction) {
         progress_->setValue(static_cast<int>(fraction * analysedAt * wholeBar));
     });
@@ -66,7 +67,9 @@ void MakeBundleDialog::build(const QString& suggestion) {
     place->addWidget(path_, 1);
     place->addWidget(file);
     place->addWidget(folder);
-    form->addRow(tr("&Write to"), place);
+    auto* placeLabel = new QLabel(tr("&Write to"), this);
+    placeLabel->setBuddy(path_);
+    form->addRow(placeLabel, place);
     date_ = new QLineEdit(QDate::currentDate().toString(Qt::ISODate), this);
     date_->setObjectName(QStringLiteral("makeBundle.date"));
     form->addRow(tr("&Date"), date_);

@@ -8,6 +8,7 @@
 #include <QPushButton>
 #include <QTableWidget>
 #include <QVBoxLayout>
+#include <utility>
 
 #include "core/base/number_text.h"
 #include "ui/models/text.h"
@@ -67,6 +68,12 @@ PartsForm::PartsForm(Session& session, QWidget* parent)
     table_->setEditTriggers(QAbstractItemView::DoubleClicked | QAbstractItemView::EditKeyPressed |
                             QAbstractItemView::AnyKeyPressed);
     table_->horizontalHeader()->setStretchLastSection(true);
+    for (const int words : {label, scale, source}) {
+        table_->horizontalHeaderItem(words)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
+    }
+    for (const int numbers : {carbohydrate, indexValue}) {
+        table_->horizontalHeaderItem(numbers)->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+    }
     table_->setColumnWidth(label, em * 14);
     table_->setColumnWidth(carbohydrate, em * 12);
     table_->setColumnWidth(scale, em * 9);
@@ -122,10 +129,12 @@ void PartsForm::addRow(const MealPart& part) {
     table_->insertRow(row);
     table_->setItem(row, label, new QTableWidgetItem(shown(part.label)));
     const bool fresh = part.label.empty();
-    table_->setItem(row, carbohydrate,
-                    new QTableWidgetItem(fresh ? QString() : shown(plainNumber(part.carbohydrateG))));
-    table_->setItem(row, indexValue,
-                    new QTableWidgetItem(fresh ? QString() : shown(plainNumber(part.index))));
+    for (const auto& [column, value] :
+         {std::pair{carbohydrate, part.carbohydrateG}, std::pair{indexValue, part.index}}) {
+        auto* number = new QTableWidgetItem(fresh ? QString() : shown(plainNumber(value)));
+        number->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+        table_->setItem(row, column, number);
+    }
     auto* scales = new QComboBox(table_);
     scales->addItem(tr("glucose = 100"), shown(wordFor(IndexScale::glucose)));
     scales->addItem(tr("white bread = 100"), shown(wordFor(IndexScale::whiteBread)));

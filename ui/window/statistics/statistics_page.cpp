@@ -49,8 +49,9 @@ StatisticsPage::StatisticsPage(Session& session, StatisticsView view, QWidget* p
     below->setStretchFactor(0, 2);
     below->setStretchFactor(1, 3);
     full->addWidget(below);
-    full->setStretchFactor(1, 1);
-    full->setSizes({em * 11, em * 26});
+    const bool wordsAlone = view_.figures.empty();
+    full->setStretchFactor(wordsAlone ? 0 : 1, 1);
+    full->setSizes(wordsAlone ? QList<int>{em * 20, em * 17} : QList<int>{em * 11, em * 26});
     stack_->addWidget(full);
     stack_->addWidget(empty_);
     working_->follow(table_);
