@@ -68,8 +68,8 @@ PartsForm::PartsForm(Session& session, QWidget* parent)
     table_->setEditTriggers(QAbstractItemView::DoubleClicked | QAbstractItemView::EditKeyPressed |
                             QAbstractItemView::AnyKeyPressed);
     table_->horizontalHeader()->setStretchLastSection(true);
-    for (const int words : {label, scale, source}) {
-        table_->horizontalHeaderItem(words)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
+    for (const int text : {label, scale, source}) {
+        table_->horizontalHeaderItem(text)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     }
     for (const int numbers : {carbohydrate, indexValue}) {
         table_->horizontalHeaderItem(numbers)->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
