@@ -109,8 +109,9 @@ curveReml <- function(theta, blocks, unit, gradient = TRUE) {
 
 # The lowest -2 log L, from several starts, polished by Newton steps; parameters at 0 are taken as known.
 fitCurves <- function(blocks, names, unit) {
-    lower <- setNames(ifelse(names == "residual", 1e-8, 0), names)
-    upper <- setNames(ifelse(names == "rho", 1 - 1e-9, Inf), names)
+    # Nearer to the corner of no residual and full correlation V is singular to the last digit, and rounding makes the value.
+    lower <- setNames(ifelse(names == "residual", 1e-7, 0), names)
+    upper <- setNames(ifelse(names == "rho", 1 - 1e-6, Inf), names)
     best <- NULL
     for (share in c(0.3, 0.02)) {
         start <- setNames(ifelse(names == "rho", 0.4, ifelse(names == "residual", 0.7, share)), names)
