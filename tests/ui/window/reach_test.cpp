@@ -93,6 +93,8 @@ TEST_F(Reach, StepsAreChosenByKeys) {
     for (int i = stepCount - 1; i >= 0; --i) {
         const auto step = static_cast<Step>(i);
         const Qt::Key key = step == Step::history    ? Qt::Key_H
+                            : step == Step::figures  ? Qt::Key_G
+                            : step == Step::problems ? Qt::Key_9
                             : step == Step::planning ? Qt::Key_0
                                                      : static_cast<Qt::Key>(Qt::Key_1 + i);
         QTest::keyClick(window_.get(), key, Qt::ControlModifier);
