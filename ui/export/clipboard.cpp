@@ -8,6 +8,7 @@
 #include "core/base/number_text.h"
 #include "core/publish/html_tables.h"
 #include "ui/export/figure_export.h"
+#include "ui/export/figure_image.h"
 
 namespace aftercurve {
 
@@ -76,6 +77,16 @@ void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& stud
     data->setImageData(renderImage(kind, study, findings, choice, style, dpi));
     const auto svg = renderFigure(kind, study, findings, choice, style, {FigureFormat::svg, dpi});
     if (svg) {
+        data->setData(QStringLiteral("image/svg+xml"), svg.value());
+    }
+    clipboard.setMimeData(data);
+}
+
+void copyFigure(QClipboard& clipboard, const FigureSpec& figure, const Study& study, const Findings& findings,
+                int dpi) {
+    auto* data = new QMimeData;
+    data->setImageData(figureImage(figure, study, findings, dpi));
+    if (const auto svg = renderFigure(figure, study, findings, {FigureFormat::svg, dpi})) {
         data->setData(QStringLiteral("image/svg+xml"), svg.value());
     }
     clipboard.setMimeData(data);

@@ -7,6 +7,7 @@
 
 #include "ui/takein/take_in_window.h"
 #include "ui/window/export_figure_dialog.h"
+#include "ui/window/figures/export_figures_dialog.h"
 #include "ui/window/sensor/sensor_dialog.h"
 #include "ui/window/start_page.h"
 
@@ -30,6 +31,10 @@ struct WindowSetup {
     std::function<QString(QWidget* parent)> askSchedule;
     /// Folder for a new schedule; likewise.
     std::function<QString(QWidget* parent)> askScheduleFolder;
+    /// Folder for figures; likewise.
+    AskFolder askExportFolder;
+    /// File of figures to load; likewise.
+    std::function<QString(QWidget* parent)> askFigureFile;
     TakeInAsks takeIn;
     SensorAsks sensor;
 };
