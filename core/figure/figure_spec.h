@@ -20,6 +20,7 @@ struct PanelSpec {
     std::string subject;
     int visit = 0;  ///< 0: all visits
     PanelFrame frame;
+    int page = 0;  ///< curves of each subject, of more subjects than a page can hold: from 1; 0 is the first
 
     bool operator==(const PanelSpec&) const = default;
 };

@@ -55,6 +55,7 @@ PanelSpec panelFrom(const JsonObject& object) {
     assign(panel.food, object.text("food"));
     assign(panel.subject, object.text("subject"));
     assign(panel.visit, smallNumber(object, "visit"));
+    assign(panel.page, smallNumber(object, "page"));
     PanelFrame& frame = panel.frame;
     assign(frame.title, object.text("title"));
     frame.x = axisFrom(object, "x");
@@ -68,8 +69,8 @@ PanelSpec panelFrom(const JsonObject& object) {
         frame.key = KeyPlace{place->number("x").value_or(0.0), place->number("y").value_or(0.0)};
         place->noteUnknownKeys({"x", "y"});
     }
-    object.noteUnknownKeys({"kind", "analyte", "measure", "food", "subject", "visit", "title", "x", "y",
-                            "unit", "spread", "show_key", "key_at"});
+    object.noteUnknownKeys({"kind", "analyte", "measure", "food", "subject", "visit", "page", "title", "x",
+                            "y", "unit", "spread", "show_key", "key_at"});
     return panel;
 }
 
@@ -171,6 +172,7 @@ void putPanel(Json& object, const PanelSpec& panel) {
     putText(object, "food", panel.food);
     putText(object, "subject", panel.subject);
     putNumber(object, "visit", panel.visit == 0 ? std::nullopt : std::optional<double>{panel.visit});
+    putNumber(object, "page", panel.page == 0 ? std::nullopt : std::optional<double>{panel.page});
     const PanelFrame& frame = panel.frame;
     putText(object, "title", frame.title);
     putAxis(object, "x", frame.x);

@@ -202,9 +202,9 @@ void MainWindow::buildPages() {
              {Step::evidence, evidence}};
     figures_ = new FiguresPage(*session_, setup_, pages_);
     // In the order of Step.
-    const std::initializer_list<Page*> pages{about_,   samples_, new ExclusionsPage(*session_, pages_),
-                                             curves_,  measures, statistics,
-                                             index,    evidence, figures_,
+    const std::initializer_list<Page*> pages{about_,    samples_, new ExclusionsPage(*session_, pages_),
+                                             curves_,   measures, statistics,
+                                             index,     evidence, figures_,
                                              problems_, history_, planning_};
     for (Page* page : pages) {
         pages_->addWidget(page);

@@ -125,7 +125,8 @@ void Session::compute() {
         return;
     }
     computing_.start([this, study = study_, plan = plan_, problems = readProblems_, from = marksFrom_,
-                      ignore = exclusionsIgnored_, state = dataState_](const Progress& progress) -> LatestRun::Delivery {
+                      ignore = exclusionsIgnored_,
+                      state = dataState_](const Progress& progress) -> LatestRun::Delivery {
         auto counted = study;
         if (ignore && !study->exclusions.empty()) {
             auto whole = std::make_shared<Study>(*study);

@@ -77,8 +77,9 @@ class Session : public QObject {
     const Authorship& authorship() const { return authorship_; }
     void setAuthorship(const Authorship& author);
     /// Puts the figures of the manuscript in place of those there are, as one step on the undo stack; no
-    /// number depends on them, so nothing is computed and no reason is asked for. Steps of the same `part`, one
-    /// after the other, are one; an empty part is a step of its own. Fails where the study may not be edited.
+    /// number depends on them, so nothing is computed and no reason is asked for. Steps of the same `part`,
+    /// one after the other, are one; an empty part is a step of its own. Fails where the study may not be
+    /// edited.
     Result<Done> editFigures(std::vector<FigureSpec> figures, const QString& name, const QString& part);
     /// Why the study may not be edited (another window has it open, the folder is read-only); empty: it may.
     QString readOnlyBecause() const;
@@ -168,7 +169,7 @@ class Session : public QObject {
     bool replaying_ = false;  ///< changes come from the log, so that they do not go into it
     bool exclusionsIgnored_ = false;
     bool resultsIgnoredExclusions_ = false;
-    int dataState_ = 0;           ///< counts what was read and edited, but for the figures
+    int dataState_ = 0;          ///< counts what was read and edited, but for the figures
     int resultsDataState_ = -1;  ///< the state that `results_` were made of
     QUndoStack undo_;
     LatestRun reading_;

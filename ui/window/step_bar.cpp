@@ -226,7 +226,8 @@ int StepBar::widthOf(int first, int last) const {
 
 QSize StepBar::minimumSizeHint() const {
     const int em = fontMetrics().height();
-    const int planning = buttons_[planningStep]->minimumSizeHint().width() + em / 3 + apart_->sizeHint().width();
+    const int planning =
+        buttons_[planningStep]->minimumSizeHint().width() + em / 3 + apart_->sizeHint().width();
     const int widest = std::max(planning + widthOf(0, firstBelow), widthOf(firstBelow, planningStep));
     const int rows = below_ > 0 ? 2 : 1;
     return {widest + em, em / 6 + rows * buttons_.front()->sizeHint().height()};

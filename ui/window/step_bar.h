@@ -30,8 +30,8 @@ constexpr int stepCount = 12;
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
 QString stepWord(Step step);
-/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, but Ctrl+G for the figures, Ctrl+H for the history and
-/// Ctrl+0 for planning.
+/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, but Ctrl+G for the figures, Ctrl+H for the history
+/// and Ctrl+0 for planning.
 QString stepKeys(Step step);
 
 /// One step: its point on the line, its name, and one line that says where it stands.
@@ -60,8 +60,8 @@ class StepButton : public QAbstractButton {
     int changed_ = 0;
 };
 
-/// The steps side by side, on a line that rises and falls back as a curve after a meal does; in two rows where
-/// the text is too large, or the window too narrow, for one.
+/// The steps side by side, on a line that rises and falls back as a curve after a meal does; in two rows
+/// where the text is too large, or the window too narrow, for one.
 class StepBar : public QWidget {
     Q_OBJECT
 

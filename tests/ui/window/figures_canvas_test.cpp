@@ -129,8 +129,8 @@ TEST_F(FigureOnItsPage, IsWrittenInEachFormat) {
     EXPECT_FALSE(find<QPushButton>("exportFigures.write").isEnabled()) << "20 dpi are too few";
     find<NumberBox>("exportFigures.dpi").setValue(100);
     press("exportFigures.write");
-    ASSERT_TRUE(waitUntil(
-        [&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigures")) == nullptr; }));
+    ASSERT_TRUE(
+        waitUntil([&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigures")) == nullptr; }));
     const QString stem = folder_ + u'/' + QString::fromStdString(figures().front().id);
     EXPECT_TRUE(contents(stem + QStringLiteral(".svg")).startsWith("<?xml"));
     EXPECT_TRUE(contents(stem + QStringLiteral(".pdf")).startsWith("%PDF-"));
@@ -149,8 +149,8 @@ TEST_F(FigureOnItsPage, AllFiguresAreWrittenAndOneIsCopied) {
     tick({"svg"});
     EXPECT_TRUE(find<QLabel>("exportFigures.outcome").text().startsWith(QStringLiteral("2 files")));
     press("exportFigures.write");
-    ASSERT_TRUE(waitUntil(
-        [&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigures")) == nullptr; }));
+    ASSERT_TRUE(
+        waitUntil([&] { return window_->findChild<QWidget*>(QStringLiteral("exportFigures")) == nullptr; }));
     EXPECT_EQ(QDir(folder_).entryList({QStringLiteral("*.svg")}).size(), 2);
     trigger("action.copyFigure");
     const QMimeData* data = QGuiApplication::clipboard()->mimeData();

@@ -31,9 +31,7 @@ class Figures : public WindowTest {
     const std::vector<FigureSpec>& figures() { return window_->session().study()->figures; }
     const FigureSpec& figure(std::size_t at = 0) { return figures().at(at); }
 
-    void add(const char* kind) {
-        find<QAction>((QByteArray("figures.kinds.") + kind).constData()).trigger();
-    }
+    void add(const char* kind) { find<QAction>((QByteArray("figures.kinds.") + kind).constData()).trigger(); }
     void showForm(int tab) {
         find<QTabWidget>("figures.forms").setCurrentIndex(tab);
         QCoreApplication::processEvents();
@@ -92,8 +90,8 @@ TEST_F(Figures, TypingATitleIsOneStepThatIsTakenBack) {
     enter("figures.title", QStringLiteral("Glucose after barley"));
     EXPECT_EQ(figure().title, "Glucose after barley");
     EXPECT_EQ(steps(), 2) << "the figure, and the title as a whole";
-    EXPECT_TRUE(find<QListWidget>("figures.list").item(0)->text().contains(
-        QStringLiteral("Glucose after barley")));
+    EXPECT_TRUE(
+        find<QListWidget>("figures.list").item(0)->text().contains(QStringLiteral("Glucose after barley")));
     trigger("action.undo");
     EXPECT_EQ(figure().title, "");
     EXPECT_EQ(find<QLineEdit>("figures.title").text(), QString());

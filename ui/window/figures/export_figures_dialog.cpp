@@ -173,8 +173,8 @@ std::vector<std::pair<std::size_t, std::size_t>> ExportFiguresDialog::planned() 
 
 void ExportFiguresDialog::tell(const QString& words, bool wrong) {
     QPalette colours = palette();
-    colours.setColor(QPalette::WindowText, wrong ? windowLook(palette()).error
-                                                 : palette().color(QPalette::WindowText));
+    colours.setColor(QPalette::WindowText,
+                     wrong ? windowLook(palette()).error : palette().color(QPalette::WindowText));
     outcome_->setPalette(colours);
     outcome_->setText(words);
 }

@@ -23,8 +23,8 @@ class NumberBox;
 /// Asks for a folder to write into; empty where the reader changed his mind.
 using AskFolder = std::function<QString(QWidget* parent, const QString& startIn)>;
 
-/// Writes figures of the manuscript, each in the formats that are ticked, named after its file name. One file at
-/// a time, so that the window answers meanwhile.
+/// Writes figures of the manuscript, each in the formats that are ticked, named after its file name. One file
+/// at a time, so that the window answers meanwhile.
 class ExportFiguresDialog : public QDialog {
     Q_OBJECT
 

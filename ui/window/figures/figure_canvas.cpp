@@ -217,7 +217,8 @@ void FigureCanvas::mousePressEvent(QMouseEvent* event) {
     }
     dragging_ = panel;
     setCursor(Qt::ClosedHandCursor);
-    // A key inside its panel is taken where the pointer is; one above it comes to the pointer when that moves.
+    // A key inside its panel is taken where the pointer is; one above it comes to the pointer when that
+    // moves.
     const QRectF rect = panelAt(*panel);
     grip_ = {};
     if (frame.key) {

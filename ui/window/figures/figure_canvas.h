@@ -12,8 +12,8 @@
 
 namespace aftercurve {
 
-/// A figure of the manuscript on its page, at its true size on this screen or a share of it. It is drawn as the
-/// file will be, not more often than the eye needs, and only while it can be seen.
+/// A figure of the manuscript on its page, at its true size on this screen or a share of it. It is drawn as
+/// the file will be, not more often than the eye needs, and only while it can be seen.
 class FigureCanvas : public QWidget {
     Q_OBJECT
 

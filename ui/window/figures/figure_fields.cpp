@@ -164,9 +164,8 @@ void FigureFields::addChoice(const QString& key, const QString& label, Words wor
         }
         box->setCurrentIndex(at);
     };
-    connect(box, &QComboBox::currentIndexChanged, this, [this, box, at = fields_.size() - 1] {
-        take(at, plain(box->currentData().toString()));
-    });
+    connect(box, &QComboBox::currentIndexChanged, this,
+            [this, box, at = fields_.size() - 1] { take(at, plain(box->currentData().toString())); });
 }
 
 void FigureFields::addCheck(const QString& key, const QString& label, Get get, Set set) {

@@ -16,8 +16,8 @@ class QLabel;
 
 namespace aftercurve {
 
-/// A form of a figure, field by field. Every field speaks in text: it says what the figure has, and puts a text
-/// into a copy of the figure. A copy that cannot be drawn is not handed on; beside the field stands why.
+/// A form of a figure, field by field. Every field speaks in text: it says what the figure has, and puts a
+/// text into a copy of the figure. A copy that cannot be drawn is not handed on; beside the field stands why.
 class FigureFields : public QWidget {
     Q_OBJECT
 
@@ -84,8 +84,8 @@ class FigureFields : public QWidget {
 
 /// "12.5", or empty where there is no number.
 std::string numberIn(const std::optional<double>& number);
-/// The number that a text is; a decimal comma is read as a point. False where it is none, or where it is empty
-/// and may not be.
+/// The number that a text is; a decimal comma is read as a point. False where it is none, or where it is
+/// empty and may not be.
 bool readNumber(const std::string& text, double& number);
 bool readNumber(const std::string& text, std::optional<double>& number);
 

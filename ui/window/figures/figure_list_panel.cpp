@@ -88,7 +88,8 @@ void FigureListPanel::fillMenu() {
         }
         QAction* action = kinds_->addAction(FigureText::tr(kind->title.data()));
         action->setObjectName(QStringLiteral("figures.kinds.") + shown(kind->key));
-        connect(action, &QAction::triggered, this, [this, kind] { Q_EMIT addWanted(std::string{kind->key}); });
+        connect(action, &QAction::triggered, this,
+                [this, kind] { Q_EMIT addWanted(std::string{kind->key}); });
     }
 }
 

@@ -38,14 +38,12 @@ FiguresPage::FiguresPage(Session& session, const WindowSetup& setup, QWidget* pa
     connectList();
     connect(canvas_, &FigureCanvas::panelChosen, this, &FiguresPage::choosePanel);
     connect(canvas_, &FigureCanvas::keyPlaced, this, [this](std::size_t panel, const KeyPlace& place) {
-        edit(tr("move of a key"), tr("key %1 %2").arg(chosen_).arg(panel), [&](auto& all) {
-            all[static_cast<std::size_t>(chosen_)].panels[panel].frame.key = place;
-        });
+        edit(tr("move of a key"), tr("key %1 %2").arg(chosen_).arg(panel),
+             [&](auto& all) { all[static_cast<std::size_t>(chosen_)].panels[panel].frame.key = place; });
     });
     connect(canvas_, &FigureCanvas::keyPutBack, this, [this](std::size_t panel) {
-        edit(tr("key above the panel"), {}, [&](auto& all) {
-            all[static_cast<std::size_t>(chosen_)].panels[panel].frame.key.reset();
-        });
+        edit(tr("key above the panel"), {},
+             [&](auto& all) { all[static_cast<std::size_t>(chosen_)].panels[panel].frame.key.reset(); });
     });
     for (FigureFields* form : {figureForm_, panelForm_}) {
         connect(form, &FigureFields::changed, this, &FiguresPage::put);
@@ -145,9 +143,9 @@ void FiguresPage::connectList() {
     connect(list_, &FigureListPanel::moveWanted, this, [this](int by) {
         const int from = chosen_;
         chosen_ += by;
-        edit(tr("order of the figures"), {},
-             [&](auto& all) { std::swap(all.at(static_cast<std::size_t>(from)),
-                                        all.at(static_cast<std::size_t>(from + by))); });
+        edit(tr("order of the figures"), {}, [&](auto& all) {
+            std::swap(all.at(static_cast<std::size_t>(from)), all.at(static_cast<std::size_t>(from + by)));
+        });
     });
     connect(list_, &FigureListPanel::saveWanted, this, &FiguresPage::saveFile);
     connect(list_, &FigureListPanel::loadWanted, this, &FiguresPage::loadFile);
@@ -188,7 +186,8 @@ void FiguresPage::showFigures() {
         canvas_->showNothing();
         notice_->setWords(
             tr("No figure is composed yet"),
-            tr("A figure of a manuscript has one or more panels, its size in millimetres, its own type, colours "
+            tr("A figure of a manuscript has one or more panels, its size in millimetres, its own type, "
+               "colours "
                "and words, and is kept with the study. “Add a figure” on the left starts one of a kind; or "
                "take the default figures, those that the program writes by itself, and change them."));
     } else {
@@ -200,9 +199,10 @@ void FiguresPage::showFigures() {
         showPanels(figure, editable);
         canvas_->showFigure(figure, results);
         canvas_->choosePanel(panel_);
-        notice_->setWords(tr("No results yet"),
-                          tr("The figure is drawn once the study is computed. Where the plan has an error, its "
-                             "sentence on top says which."));
+        notice_->setWords(
+            tr("No results yet"),
+            tr("The figure is drawn once the study is computed. Where the plan has an error, its "
+               "sentence on top says which."));
     }
     Q_EMIT choiceChanged();
 }
@@ -239,8 +239,9 @@ void FiguresPage::exportFigures(bool all) {
     auto* dialog = new ExportFiguresDialog(std::move(wanted), session_.results(), *setup_.settings,
                                            setup_.askExportFolder, this);
     connect(dialog, &ExportFiguresDialog::written, this, [this](const QString& folder, int files) {
-        Q_EMIT told(tr("Written into %1: %2")
-                        .arg(QDir::toNativeSeparators(folder), counted(files, tr("%1 file"), tr("%1 files"))));
+        Q_EMIT told(
+            tr("Written into %1: %2")
+                .arg(QDir::toNativeSeparators(folder), counted(files, tr("%1 file"), tr("%1 files"))));
     });
     dialog->open();
 }

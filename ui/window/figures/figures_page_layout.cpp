@@ -76,12 +76,14 @@ QWidget* FiguresPage::buildTools(QWidget* parent) {
     zoom_->addItem(tr("200 %"), 2.0);
     zoom_->setCurrentIndex(zoom_->findData(1.0));
     row->addWidget(zoom_);
-    placeKey_ = tool(tr("Place the &key by dragging"), "dragKey",
-                     tr("Press in a panel and draw its key to where it is to stand; a double click puts it back "
-                        "above the panel"),
-                     tools);
+    placeKey_ =
+        tool(tr("Place the &key by dragging"), "dragKey",
+             tr("Press in a panel and draw its key to where it is to stand; a double click puts it back "
+                "above the panel"),
+             tools);
     placeKey_->setCheckable(true);
-    export_ = tool(tr("E&xport…"), "export", tr("Write this figure in the formats that a journal takes"), tools);
+    export_ =
+        tool(tr("E&xport…"), "export", tr("Write this figure in the formats that a journal takes"), tools);
     exportAll_ = tool(tr("Export a&ll…"), "exportAll", tr("Write every figure of the list"), tools);
     copy_ = tool(tr("Copy as image"), "copy", tr("Put this figure on the clipboard"), tools);
     for (QToolButton* button : {placeKey_, export_, exportAll_, copy_}) {
@@ -187,8 +189,9 @@ QWidget* FiguresPage::buildPanelTab(QWidget* parent) {
     });
     const auto move = [this](std::size_t from, std::size_t to) {
         panel_ = to;
-        editPanels(tr("order of the panels"),
-                   [from, to](FigureSpec& figure) { std::swap(figure.panels.at(from), figure.panels.at(to)); });
+        editPanels(tr("order of the panels"), [from, to](FigureSpec& figure) {
+            std::swap(figure.panels.at(from), figure.panels.at(to));
+        });
     };
     connect(earlier_, &QPushButton::clicked, this, [this, move] { move(panel_, panel_ - 1); });
     connect(later_, &QPushButton::clicked, this, [this, move] { move(panel_, panel_ + 1); });

@@ -84,9 +84,10 @@ QIcon swatch(const QString& colour, int side) {
 
 FoodLooks::FoodLooks(FigureFields::Check check, QWidget* parent) : QWidget(parent), check_(std::move(check)) {
     auto* column = new QVBoxLayout(this);
-    auto* words = new QLabel(tr("The same in every panel of this figure. What is left empty follows the food's "
-                                "place in the study."),
-                             this);
+    auto* words =
+        new QLabel(tr("The same in every panel of this figure. What is left empty follows the food's "
+                      "place in the study."),
+                   this);
     words->setWordWrap(true);
     column->addWidget(words);
     grid_ = new QGridLayout;

@@ -13,8 +13,8 @@ class QPushButton;
 
 namespace aftercurve {
 
-/// How each food is drawn in one figure: its label, colour, mark and dash. What is left empty follows from the
-/// food's place in the study.
+/// How each food is drawn in one figure: its label, colour, mark and dash. What is left empty follows from
+/// the food's place in the study.
 class FoodLooks : public QWidget {
     Q_OBJECT
 

@@ -4,6 +4,7 @@
 #include "core/curve/measures.h"
 #include "core/figure/figure_words.h"
 #include "core/study/units.h"
+#include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/figure_text.h"
 #include "ui/models/text.h"
@@ -88,6 +89,24 @@ void addVisit(FigureFields& form) {
         });
 }
 
+void addPage(FigureFields& form) {
+    form.addChoice(
+        QStringLiteral("page"), Form::tr("Page"),
+        [](const Study& study) {
+            const std::size_t pages = (study.subjects.size() + mostSubjectPanels - 1) / mostSubjectPanels;
+            std::vector<Word> words{{Form::tr("the first"), "0"}};
+            for (std::size_t page = 2; page <= pages; ++page) {
+                words.push_back({QString::number(page), std::to_string(page)});
+            }
+            return words;
+        },
+        [](const auto&, const PanelSpec& p) { return std::to_string(p.page); },
+        [](FigureSpec&, PanelSpec& p, const std::string& word) {
+            p.page = shown(word).toInt();
+            return true;
+        });
+}
+
 void addWhat(FigureFields& form) {
     addWordOfPanel(
         form, QStringLiteral("kind"), Form::tr("Shows"),
@@ -131,6 +150,7 @@ void addWhat(FigureFields& form) {
         },
         &PanelSpec::subject);
     addVisit(form);
+    addPage(form);
 }
 
 void addAxes(FigureFields& form) {
@@ -185,7 +205,8 @@ void addKeyPlace(FigureFields& form, const QString& key, const QString& label, d
     form.addText(
         key, label,
         [share](const auto&, const PanelSpec& p) {
-            return p.frame.key ? plain(QString::number(100.0 * (*p.frame.key).*share, 'g', 4)) : std::string{};
+            return p.frame.key ? plain(QString::number(100.0 * (*p.frame.key).*share, 'g', 4))
+                               : std::string{};
         },
         [share](FigureSpec&, PanelSpec& p, const std::string& text) {
             std::optional<double> perCent;
