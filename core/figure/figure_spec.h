@@ -19,8 +19,8 @@ struct PanelSpec {
     std::string food;
     std::string subject;
     int visit = 0;  ///< 0: all visits
+    int page = 0;   ///< curves of each subject, of more subjects than a page can hold: from 1; 0 is the first
     PanelFrame frame;
-    int page = 0;  ///< curves of each subject, of more subjects than a page can hold: from 1; 0 is the first
 
     bool operator==(const PanelSpec&) const = default;
 };

@@ -4,6 +4,7 @@
 #include <QString>
 #include <QTimer>
 #include <QUndoStack>
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <vector>
@@ -160,8 +161,6 @@ class Session : public QObject {
     std::shared_ptr<const Results> marksFrom_;  ///< marks tell what differs from these
     Marks marks_;
     Plan savedPlan_;
-    std::vector<FigureSpec> savedFigures_;
-    QTimer figuresRest_;  ///< typing and dragging go into the log when they rest
     Journal journal_;
     int lastStep_ = 0;
     Authorship authorship_;
@@ -169,12 +168,14 @@ class Session : public QObject {
     bool replaying_ = false;  ///< changes come from the log, so that they do not go into it
     bool exclusionsIgnored_ = false;
     bool resultsIgnoredExclusions_ = false;
-    int dataState_ = 0;          ///< counts what was read and edited, but for the figures
-    int resultsDataState_ = -1;  ///< the state that `results_` were made of
+    std::int64_t dataState_ = 0;          ///< counts what was read and edited, but for the figures
+    std::int64_t resultsDataState_ = -1;  ///< the state that `results_` were made of
     QUndoStack undo_;
     LatestRun reading_;
     LatestRun computing_;
     LatestRun saving_;
+    std::vector<FigureSpec> savedFigures_;
+    QTimer figuresRest_;  ///< typing and dragging go into the log when they rest
 };
 
 }  // namespace aftercurve

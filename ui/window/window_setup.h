@@ -31,12 +31,12 @@ struct WindowSetup {
     std::function<QString(QWidget* parent)> askSchedule;
     /// Folder for a new schedule; likewise.
     std::function<QString(QWidget* parent)> askScheduleFolder;
-    /// Folder for figures; likewise.
+    TakeInAsks takeIn;
+    SensorAsks sensor;
+    /// Folder to write figures into; empty: the reader changed his mind.
     AskFolder askExportFolder;
     /// File of figures to load; likewise.
     std::function<QString(QWidget* parent)> askFigureFile;
-    TakeInAsks takeIn;
-    SensorAsks sensor;
 };
 
 /// Fills the questions that are empty with dialogs.
