@@ -87,13 +87,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     QCPAxisRect* panel = newPanel(plot, look);
     plot.plotLayout()->addElement(0, 0, panel);
     const Agreement& limits = finding->limits;
-    const std::vector<Level> levels{
-        {QStringLiteral("upper limit"), FigureText::tr("Mean + 1.96 SD"), limits.upperLimit,
-         limits.upperLimitLow, limits.upperLimitHigh, true},
-        {QStringLiteral("mean difference"), FigureText::tr("Mean"), limits.meanDifference, limits.meanLow,
-         limits.meanHigh, false},
-        {QStringLiteral("lower limit"), FigureText::tr("Mean − 1.96 SD"), limits.lowerLimit,
-         limits.lowerLimitLow, limits.lowerLimitHigh, true}};
+    const std::vector<Level> levels{{QStringLiteral("upper limit"), FigureText::tr("Mean + 1.96 SD"),
+                                     limits.upperLimit, limits.upperLimitLow, limits.upperLimitHigh, true},
+                                    {QStringLiteral("mean difference"), FigureText::tr("Mean"),
+                                     limits.meanDifference, limits.meanLow, limits.meanHigh, false},
+                                    {QStringLiteral("lower limit"), FigureText::tr("Mean − 1.96 SD"),
+                                     limits.lowerLimit, limits.lowerLimitLow, limits.lowerLimitHigh, true}};
     Span means;
     Span differences;
     differences.take(0.0);
@@ -124,11 +123,11 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     const QString food = foodLabel(study, finding->food);
     const QString comparator = foodLabel(study, finding->comparator);
-    x->setLabel(wrapped(withUnit(FigureText::tr("Mean of the two: %1 of %2")
-                                     .arg(measureInText(finding->measure),
-                                          analyteName(finding->analyte).toLower()),
-                                 unitText),
-                        look.font, 0.8 * plot.width()));
+    x->setLabel(
+        wrapped(withUnit(FigureText::tr("Mean of the two: %1 of %2")
+                             .arg(measureInText(finding->measure), analyteName(finding->analyte).toLower()),
+                         unitText),
+                look.font, 0.8 * plot.width()));
     y->setLabel(broken(withUnit(FigureText::tr("%1 − %2").arg(food, comparator), unitText), look.font,
                        0.7 * plot.height()));
     for (const Level& level : levels) {

@@ -30,7 +30,29 @@
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{framed<curvesSubjectsFigure>(), framed<curvesMeanFigure>(), framed<curvesIncrementFigure>(), framed<comparisonPairedFigure>(), framed<comparisonEstimatesFigure>(), framed<agreementFigure>(), framed<modelDifferencesFigure>(), framed<modelResidualsFigure>(), framed<timeCourseFigure>(), framed<marginDifferencesFigure>(), framed<marginRatiosFigure>(), framed<influenceFigure>(), framed<normalQuantilesFigure>(), framed<sensitivityFigure>(), framed<indexFigure>(), framed<indexWaysFigure>(), framed<indexPairsFigure>(), framed<mealsFigure>(), framed<portionsFigure>(), framed<insulinFigure>(), framed<subWindowsFigure>(), framed<withinSubjectFigure>(), framed<planningPowerFigure>()};
+    static const std::array list{framed<curvesSubjectsFigure>(),
+                                 framed<curvesMeanFigure>(),
+                                 framed<curvesIncrementFigure>(),
+                                 framed<comparisonPairedFigure>(),
+                                 framed<comparisonEstimatesFigure>(),
+                                 framed<agreementFigure>(),
+                                 framed<modelDifferencesFigure>(),
+                                 framed<modelResidualsFigure>(),
+                                 framed<timeCourseFigure>(),
+                                 framed<marginDifferencesFigure>(),
+                                 framed<marginRatiosFigure>(),
+                                 framed<influenceFigure>(),
+                                 framed<normalQuantilesFigure>(),
+                                 framed<sensitivityFigure>(),
+                                 framed<indexFigure>(),
+                                 framed<indexWaysFigure>(),
+                                 framed<indexPairsFigure>(),
+                                 framed<mealsFigure>(),
+                                 framed<portionsFigure>(),
+                                 framed<insulinFigure>(),
+                                 framed<subWindowsFigure>(),
+                                 framed<withinSubjectFigure>(),
+                                 framed<planningPowerFigure>()};
     return list;
 }
 

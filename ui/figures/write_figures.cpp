@@ -10,11 +10,11 @@
 namespace aftercurve {
 
 Result<std::vector<WrittenFigure>> drawFigures(
-    const Study& study, const Findings& findings, std::span<const FigureFormat> formats,
+    const FigureRun& run, const Study& study, const Findings& findings,
     const std::function<Result<Done>(const std::string&, const std::string&)>& take,
     const std::function<bool(double)>& report) {
     std::vector<WrittenFigure> written;
-    const std::vector<FigureSpec> all = figuresOf(study, findings);
+    const auto& all = run.figures;
     for (const FigureSpec& spec : all) {
         if (report && !report(static_cast<double>(written.size()) / static_cast<double>(all.size()))) {
             Problem problem;
@@ -23,9 +23,10 @@ Result<std::vector<WrittenFigure>> drawFigures(
         }
         WrittenFigure figure;
         figure.title = titleOf(spec, study);
-        for (const FigureFormat format : formats) {
+        for (const FigureFormat format : run.formats) {
             FigureExportOptions options;
             options.format = format;
+            options.dpi = run.dpi;
             const auto bytes = renderFigure(spec, study, findings, options);
             if (!bytes) {
                 return bytes.problem();
@@ -46,6 +47,14 @@ Result<std::vector<WrittenFigure>> drawFigures(
         report(1.0);
     }
     return written;
+}
+
+Result<std::vector<WrittenFigure>> drawFigures(
+    const Study& study, const Findings& findings, std::span<const FigureFormat> formats,
+    const std::function<Result<Done>(const std::string&, const std::string&)>& take,
+    const std::function<bool(double)>& report) {
+    const std::vector<FigureSpec> all = figuresOf(study, findings);
+    return drawFigures(FigureRun{all, formats}, study, findings, take, report);
 }
 
 Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findings& findings,

@@ -28,9 +28,21 @@ Result<std::vector<WrittenFigure>> writeFigures(const Study& study, const Findin
                                                 const std::filesystem::path& folder,
                                                 const std::function<void(double fraction)>& report = {});
 
-/// Draws the same figures in the formats named and hands each file to `take`, which may refuse it. `report`
-/// (may be empty) is told the share done before each figure and answers false to stop; that is the failure
-/// "cancelled".
+/// Draws figures in the formats named, and hands each file to `take`, which may refuse it. `dpi` is that of
+/// PNG and TIFF.
+struct FigureRun {
+    std::span<const FigureSpec> figures;
+    std::span<const FigureFormat> formats;
+    int dpi = 300;
+};
+Result<std::vector<WrittenFigure>> drawFigures(
+    const FigureRun& run, const Study& study, const Findings& findings,
+    const std::function<Result<Done>(const std::string& name, const std::string& bytes)>& take,
+    const std::function<bool(double fraction)>& report = {});
+
+/// Draws the figures of the study (figuresOf) in the formats named and hands each file to `take`, which may
+/// refuse it. `report` (may be empty) is told the share done before each figure and answers false to stop;
+/// that is the failure "cancelled".
 Result<std::vector<WrittenFigure>> drawFigures(
     const Study& study, const Findings& findings, std::span<const FigureFormat> formats,
     const std::function<Result<Done>(const std::string& name, const std::string& bytes)>& take,
