@@ -134,8 +134,9 @@ void checkStyle(FigureFaults& faults, const FigureStyle& style) {
 std::vector<Problem> faultsOf(const FigureSpec& spec, const std::string& path) {
     FigureFaults faults(path);
     if (!isFileSafe(spec.id)) {
-        faults.add("id", "the id '" + spec.id.substr(0, 40) + "' cannot name a file",
-                   "use 1 to 60 letters a-z, digits, hyphens and underscores");
+        faults.add(
+            "id", "the id '" + spec.id.substr(0, 40) + "' cannot name a file",
+            "use 1 to " + std::to_string(longestFigureId) + " letters a-z, digits, hyphens and underscores");
     }
     faults.text("title", "the title", spec.title);
     faults.text("caption", "the caption", spec.caption);

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/panel_grid.h"
 
@@ -192,7 +193,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     const SubjectPage page = pageOf(subjects, choice.page);
     PanelGridPlan plan = gridFor(plot, subjects, page.subjects.size(), findings, look);
     plan.xTitle = FigureText::tr("Time after first bite (min)");
-    plan.yTitle = withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte));
+    const ShownUnit unit = shownUnit(study, keys.analyte);
+    plan.valueFactor = unit.factor;
+    plan.yTitle = withUnit(analyteName(keys.analyte), unit.unit);
     PanelGrid grid = addPanelGrid(plot, look, plan);
 
     const double panelPt = std::min(grid.panelWidthPt, grid.panelHeightPt);
