@@ -8,7 +8,6 @@
 #include "core/base/number_text.h"
 #include "core/publish/html_tables.h"
 #include "ui/export/figure_export.h"
-#include "ui/export/figure_image.h"
 
 namespace aftercurve {
 
@@ -85,7 +84,7 @@ void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& stud
 void copyFigure(QClipboard& clipboard, const FigureSpec& figure, const Study& study, const Findings& findings,
                 int dpi) {
     auto* data = new QMimeData;
-    data->setImageData(figureImage(figure, study, findings, dpi));
+    data->setImageData(renderImage(figure, study, findings, dpi));
     if (const auto svg = renderFigure(figure, study, findings, {FigureFormat::svg, dpi})) {
         data->setData(QStringLiteral("image/svg+xml"), svg.value());
     }

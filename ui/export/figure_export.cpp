@@ -107,7 +107,7 @@ void checkRange(std::vector<Problem>& problems, double value, const char* name, 
                                    "choose " + text(low) + " to " + text(high) + unit));
 }
 
-QImage imageOf(const Sheet& sheet, int dpi) {
+QImage imageOf(const Sheet& sheet, double dpi) {
     const auto pixels = [&](double mm) {
         return static_cast<int>(std::lround(std::clamp(mm / mmPerInch * dpi, 1.0, largestPixels)));
     };
@@ -206,6 +206,10 @@ std::string_view endingOf(FigureFormat format) {
 QImage renderImage(const FigureKind& kind, const Study& study, const Findings& findings,
                    const FigureChoice& choice, const FigureStyle& style, int dpi) {
     return imageOf(sheetOf(kind, study, findings, choice, style), dpi);
+}
+
+QImage renderImage(const FigureSpec& spec, const Study& study, const Findings& findings, double dpi) {
+    return imageOf(sheetOf(spec, study, findings), dpi);
 }
 
 Result<QByteArray> renderFigure(const FigureKind& kind, const Study& study, const Findings& findings,

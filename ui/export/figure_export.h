@@ -38,5 +38,8 @@ Result<QByteArray> renderFigure(const FigureSpec& spec, const Study& study, cons
 /// The figure as an image for the clipboard.
 QImage renderImage(const FigureKind& kind, const Study& study, const Findings& findings,
                    const FigureChoice& choice, const FigureStyle& style, int dpi);
+/// The same of one or more panels; the spec must be valid (core/figure/figure_check.h). A null image where
+/// the memory at hand does not hold it.
+QImage renderImage(const FigureSpec& spec, const Study& study, const Findings& findings, double dpi);
 
 }  // namespace aftercurve

@@ -43,6 +43,7 @@ FigureChoice choiceOf(const PanelSpec& panel) {
     choice.food = panel.food;
     choice.subject = panel.subject;
     choice.visit = panel.visit;
+    choice.page = panel.page;
     return choice;
 }
 
@@ -68,25 +69,38 @@ void drawPanel(QCustomPlot& plot, const PanelSpec& panel, const FigureStyle& sty
         FigureText::tr("'%1' is no kind of figure that this program knows.").arg(plainLabel(panel.kind)));
 }
 
-void paintPanel(QCPPainter& painter, const FigureSpec& spec, std::size_t index, const Study& study,
-                const Findings& findings, double unitsPerPoint) {
+/// Height above a panel that its letter has.
+double stripOf(const FigureSpec& spec, double unitsPerPoint) {
+    return hasLetters(spec) ? letterStrip * letterSize * spec.style.fontPt * unitsPerPoint : 0.0;
+}
+
+/// Draws a panel into a plot of its size; gives the style that it is drawn in.
+FigureStyle plotPanel(QCustomPlot& plot, const FigureSpec& spec, std::size_t index, const Study& study,
+                      const Findings& findings, double unitsPerPoint) {
     const QRectF cell = panelRect(spec, index, unitsPerPoint);
-    const double strip =
-        hasLetters(spec) ? letterStrip * letterSize * spec.style.fontPt * unitsPerPoint : 0.0;
+    const double strip = stripOf(spec, unitsPerPoint);
     const QSize size(std::max(1, static_cast<int>(std::ceil(cell.width()))),
                      std::max(1, static_cast<int>(std::ceil(cell.height() - strip))));
     const PanelSpec& panel = spec.panels[index];
-    QCustomPlot plot;
     plot.setProperty(pixelsPerPointProperty, unitsPerPoint);
     plot.resize(size);
     plot.setViewport(QRect(QPoint(), size));
-    const FigureStyle style = styleOf(spec, panel, size, unitsPerPoint);
+    FigureStyle style = styleOf(spec, panel, size, unitsPerPoint);
     drawPanel(plot, panel, style, study, findings);
+    return style;
+}
+
+void paintPanel(QCPPainter& painter, const FigureSpec& spec, std::size_t index, const Study& study,
+                const Findings& findings, double unitsPerPoint) {
+    const QRectF cell = panelRect(spec, index, unitsPerPoint);
+    const double strip = stripOf(spec, unitsPerPoint);
+    QCustomPlot plot;
+    const FigureStyle style = plotPanel(plot, spec, index, study, findings, unitsPerPoint);
     painter.save();
     painter.translate(cell.topLeft());
     painter.translate(0.0, strip);
     painter.setFont(lookFor(plot, style).font);  // else the desktop's own font would get into the file
-    plot.toPainter(&painter, size.width(), size.height());
+    plot.toPainter(&painter, plot.width(), plot.height());
     painter.restore();
     if (hasLetters(spec)) {
         painter.save();
@@ -112,6 +126,24 @@ QRectF panelRect(const FigureSpec& spec, std::size_t panel, double unitsPerPoint
     const double height = spec.style.heightMm * scale / static_cast<double>(rows);
     return {width * static_cast<double>(panel % columns), height * static_cast<double>(panel / columns),
             width, height};
+}
+
+QRectF axesRect(const FigureSpec& spec, std::size_t panel, const Study& study, const Findings& findings,
+                double unitsPerPoint) {
+    if (panel >= spec.panels.size()) {
+        return {};
+    }
+    QCustomPlot plot;
+    plotPanel(plot, spec, panel, study, findings, unitsPerPoint);
+    if (plot.axisRectCount() == 0) {
+        return {};
+    }
+    for (const auto phase :
+         {QCPLayoutElement::upPreparation, QCPLayoutElement::upMargins, QCPLayoutElement::upLayout}) {
+        plot.plotLayout()->update(phase);
+    }
+    const QPointF cell = panelRect(spec, panel, unitsPerPoint).topLeft();
+    return QRectF(plot.axisRect(0)->rect()).translated(cell.x(), cell.y() + stripOf(spec, unitsPerPoint));
 }
 
 void paintFigure(QCPPainter& painter, const FigureSpec& spec, const Study& study, const Findings& findings,

@@ -25,4 +25,9 @@ void paintFigure(QCPPainter& painter, const FigureSpec& spec, const Study& study
 /// there is no such panel.
 QRectF panelRect(const FigureSpec& spec, std::size_t panel, double unitsPerPoint);
 
+/// Where the axes of a panel enclose its data (the first of several): what the place of a key is a share of
+/// (PanelFrame::key). The panel is laid out for it. An empty rectangle where it has no axes.
+QRectF axesRect(const FigureSpec& spec, std::size_t panel, const Study& study, const Findings& findings,
+                double unitsPerPoint);
+
 }  // namespace aftercurve

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "core/figure/figure_words.h"
+#include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
@@ -39,6 +40,12 @@ double heightFor(std::string_view kind, const Study& study) {
     return FigureStyle{}.heightMm;
 }
 
+/// Pages that a kind of figure takes, a figure each.
+int pagesFor(std::string_view kind, const Study& study, const Findings& findings,
+             const FigureChoice& choice) {
+    return kind == "curves_subjects" ? pagesOfSubjects(study, findings, choice) : 1;
+}
+
 QString titleOfPanel(const PanelSpec& panel, const Study& study) {
     if (!isFigureKind(panel.kind)) {
         return plainLabel(panel.kind);
@@ -51,6 +58,9 @@ QString titleOfPanel(const PanelSpec& panel, const Study& study) {
     title = FigureText::tr("%1: %2").arg(title, analyteName(keys.analyte));
     if (!panel.food.empty()) {
         title += FigureText::tr(", %1").arg(foodLabel(study, panel.food));
+    }
+    if (panel.page > 1) {
+        title += FigureText::tr(", page %1").arg(panel.page);
     }
     return title;
 }
@@ -114,14 +124,17 @@ std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findi
                 if (!food.empty()) {
                     stem += "_" + fileNamePart(food);
                 }
-                FigureSpec figure;
-                figure.id = unusedStem(stem, used);
-                PanelSpec& panel = figure.panels.emplace_back();
-                panel.kind = std::string{kind.key};
-                panel.analyte = analyte.id;
-                panel.food = food;
-                figure.style.heightMm = heightFor(kind.key, study);
-                figures.push_back(std::move(figure));
+                for (int page = 1; page <= pagesFor(kind.key, study, findings, choice); ++page) {
+                    FigureSpec figure;
+                    figure.id = unusedStem(stem, used);
+                    PanelSpec& panel = figure.panels.emplace_back();
+                    panel.kind = std::string{kind.key};
+                    panel.analyte = analyte.id;
+                    panel.food = food;
+                    panel.page = page == 1 ? 0 : page;
+                    figure.style.heightMm = heightFor(kind.key, study);
+                    figures.push_back(std::move(figure));
+                }
             }
         }
     }

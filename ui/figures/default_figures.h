@@ -14,7 +14,7 @@ namespace aftercurve {
 /// analyte, one panel each. Ids: `<key>_<analyte>`, `portions` (of the foods, not of an analyte), and
 /// `comparison_paired_<analyte>_<food>` for each comparison of the plan's measure (`agreement` likewise);
 /// anything but letters, digits and hyphens in an id of the study becomes a hyphen, and ids that then
-/// coincide get "-2", "-3" ...
+/// coincide get "-2", "-3" ..., as do the further pages of the curves of many subjects.
 std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findings);
 
 /// The study's own figures, or the default ones where it has none.

@@ -95,7 +95,8 @@ TEST_F(FigureOnItsPage, IsNotDrawnForEveryKey) {
 
 TEST_F(FigureOnItsPage, TheKeyFollowsThePointerAndIsPutBack) {
     ASSERT_TRUE(waitUntil([&] { return canvas().isDrawn(); }));
-    const QRectF panel = canvas().panelAt(0);
+    const QRectF panel = canvas().keyAreaAt(0);
+    ASSERT_TRUE(canvas().panelAt(0).contains(panel));
     const int steps = window_->session().undoStack().count();
     drag(shareOf(panel, 0.2, 0.2), {shareOf(panel, 0.5, 0.5)});
     EXPECT_FALSE(frame().key) << "only while keys are placed";

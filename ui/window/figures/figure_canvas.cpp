@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ui/export/figure_image.h"
+#include "ui/export/figure_export.h"
 #include "ui/figures/composed_figure.h"
 #include "ui/models/look.h"
 
@@ -17,6 +17,7 @@ namespace {
 constexpr qint64 leastPauseMs = 80;
 constexpr double mmPerInch = 25.4;
 constexpr double pointsPerMm = 72.0 / mmPerInch;
+constexpr double unitsPerPoint = 10.0;
 /// Finer images of a page would only cost time and memory.
 constexpr double mostPixels = 16e6;
 
@@ -131,6 +132,16 @@ QRectF FigureCanvas::panelAt(std::size_t panel) const {
     return panelRect(*figure_, panel, pixelsPerMm() * zoom() / pointsPerMm).translated(corner());
 }
 
+QRectF FigureCanvas::keyAreaAt(std::size_t panel) const {
+    if (!figure_ || !results_) {
+        return {};
+    }
+    // Laid out as finely as files are, then brought to the size on the screen.
+    const double scale = pixelsPerMm() * zoom() / pointsPerMm / unitsPerPoint;
+    const QRectF area = axesRect(*figure_, panel, *results_->study, results_->findings, unitsPerPoint);
+    return QRectF(area.topLeft() * scale, area.size() * scale).translated(corner());
+}
+
 std::optional<std::size_t> FigureCanvas::panelUnder(const QPointF& at) const {
     for (std::size_t i = 0; figure_ && i < figure_->panels.size(); ++i) {
         if (panelAt(i).contains(at)) {
@@ -159,7 +170,7 @@ void FigureCanvas::draw() {
     double pixels = pixelsPerMm() * zoom() * ratio;
     pixels *= std::min(
         1.0, std::sqrt(mostPixels / (pixels * pixels * figure_->style.widthMm * figure_->style.heightMm)));
-    image_ = figureImage(*figure_, *results_->study, results_->findings, pixels * mmPerInch);
+    image_ = renderImage(*figure_, *results_->study, results_->findings, pixels * mmPerInch);
     drawn_ = true;
     ++timesDrawn_;
     pauseMs_ = std::max(leastPauseMs, took.elapsed());
@@ -196,12 +207,11 @@ void FigureCanvas::paintEvent(QPaintEvent*) {
     }
 }
 
-KeyPlace FigureCanvas::placeIn(std::size_t panel, const QPointF& at) const {
-    const QRectF rect = panelAt(panel);
-    const QPointF key = at - grip_ - rect.topLeft();
+KeyPlace FigureCanvas::placeOf(const QPointF& at) const {
+    const QPointF key = at - grip_ - keyArea_.topLeft();
     // To a thousandth: finer is not seen, and the file stays legible.
     const auto share = [](double part) { return std::clamp(std::round(1000.0 * part) / 1000.0, 0.0, 1.0); };
-    return {share(key.x() / rect.width()), share(key.y() / rect.height())};
+    return {share(key.x() / keyArea_.width()), share(key.y() / keyArea_.height())};
 }
 
 void FigureCanvas::mousePressEvent(QMouseEvent* event) {
@@ -215,15 +225,18 @@ void FigureCanvas::mousePressEvent(QMouseEvent* event) {
     if (!placingKey_ || !frame.showKey) {
         return;
     }
+    keyArea_ = keyAreaAt(*panel);
+    if (keyArea_.isEmpty()) {
+        return;
+    }
     dragging_ = panel;
     setCursor(Qt::ClosedHandCursor);
     // A key inside its panel is taken where the pointer is; one above it comes to the pointer when that
     // moves.
-    const QRectF rect = panelAt(*panel);
     grip_ = {};
     if (frame.key) {
-        grip_ = event->position() - rect.topLeft() -
-                QPointF(frame.key->x * rect.width(), frame.key->y * rect.height());
+        grip_ = event->position() - keyArea_.topLeft() -
+                QPointF(frame.key->x * keyArea_.width(), frame.key->y * keyArea_.height());
     }
 }
 
@@ -232,7 +245,7 @@ void FigureCanvas::mouseMoveEvent(QMouseEvent* event) {
         QWidget::mouseMoveEvent(event);
         return;
     }
-    Q_EMIT keyPlaced(*dragging_, placeIn(*dragging_, event->position()));
+    Q_EMIT keyPlaced(*dragging_, placeOf(event->position()));
 }
 
 void FigureCanvas::mouseReleaseEvent(QMouseEvent* event) {

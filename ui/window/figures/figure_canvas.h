@@ -35,6 +35,8 @@ class FigureCanvas : public QWidget {
     double zoom() const;
     /// Where a panel lies in this widget.
     QRectF panelAt(std::size_t panel) const;
+    /// Where a panel's axes enclose its data, in this widget: what a key's place is a share of.
+    QRectF keyAreaAt(std::size_t panel) const;
     bool isDrawn() const { return drawn_; }
     /// How often the figure was drawn, for a test.
     int timesDrawn() const { return timesDrawn_; }
@@ -61,7 +63,7 @@ class FigureCanvas : public QWidget {
     void fitSize();
     QPointF corner() const;
     std::optional<std::size_t> panelUnder(const QPointF& at) const;
-    KeyPlace placeIn(std::size_t panel, const QPointF& at) const;
+    KeyPlace placeOf(const QPointF& at) const;
 
     std::optional<FigureSpec> figure_;
     std::shared_ptr<const Results> results_;
@@ -70,7 +72,8 @@ class FigureCanvas : public QWidget {
     QSize room_;
     bool placingKey_ = false;
     std::optional<std::size_t> dragging_;
-    QPointF grip_;  ///< from the key's corner to the pointer
+    QRectF keyArea_;  ///< of the panel whose key is dragged
+    QPointF grip_;    ///< from the key's corner to the pointer
     QImage image_;
     bool drawn_ = false;
     int timesDrawn_ = 0;
