@@ -97,7 +97,8 @@ double FigureCanvas::zoom() const {
     if (zoom_ > 0.0 || !figure_ || room_.isEmpty()) {
         return zoom_ > 0.0 ? zoom_ : 1.0;
     }
-    const double margin = 2.0 * fontMetrics().height();
+    // A pixel less, so that rounding never calls for a scroll bar.
+    const double margin = 2.0 * fontMetrics().height() + 1.0;
     const double across = (room_.width() - margin) / (figure_->style.widthMm * pixelsPerMm());
     const double down = (room_.height() - margin) / (figure_->style.heightMm * pixelsPerMm());
     return std::clamp(std::min(across, down), 0.1, 4.0);
@@ -209,8 +210,8 @@ void FigureCanvas::paintEvent(QPaintEvent*) {
 
 KeyPlace FigureCanvas::placeOf(const QPointF& at) const {
     const QPointF key = at - grip_ - keyArea_.topLeft();
-    // To a thousandth: finer is not seen, and the file stays legible.
-    const auto share = [](double part) { return std::clamp(std::round(1000.0 * part) / 1000.0, 0.0, 1.0); };
+    // To a thousandth: finer is not seen, and the file stays legible. A key begins inside its panel.
+    const auto share = [](double part) { return std::clamp(std::round(1000.0 * part) / 1000.0, 0.0, 0.999); };
     return {share(key.x() / keyArea_.width()), share(key.y() / keyArea_.height())};
 }
 

@@ -22,6 +22,13 @@ namespace {
 
 constexpr int longestText = 4000;
 
+/// A caption is one paragraph; a break of lines, or another character that only steers, is a space.
+QString oneParagraph(QString text) {
+    std::replace_if(
+        text.begin(), text.end(), [](QChar c) { return c.category() == QChar::Other_Control; }, u' ');
+    return text;
+}
+
 }  // namespace
 
 std::string numberIn(const std::optional<double>& number) {
@@ -76,7 +83,7 @@ QString wordsOf(const Problem& problem) {
 FigureFields::FigureFields(QString name, Check check, QWidget* parent)
     : QWidget(parent), name_(std::move(name)), check_(std::move(check)), form_(new QFormLayout(this)) {
     form_->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
-    form_->setRowWrapPolicy(QFormLayout::DontWrapRows);
+    form_->setRowWrapPolicy(QFormLayout::WrapLongRows);
     form_->setVerticalSpacing(fontMetrics().height() / 3);
 }
 
@@ -141,12 +148,12 @@ void FigureFields::addLongText(const QString& key, const QString& label, Get get
     edit->setFixedHeight(fontMetrics().height() * 5);
     Field& field = add(key, edit, place(label, edit, key), std::move(get), std::move(set));
     field.put = [edit](const QString& text) {
-        if (edit->toPlainText() != text) {
+        if (oneParagraph(edit->toPlainText()) != text) {
             edit->setPlainText(text);
         }
     };
     connect(edit, &QPlainTextEdit::textChanged, this,
-            [this, edit, at = fields_.size() - 1] { take(at, plain(edit->toPlainText())); });
+            [this, edit, at = fields_.size() - 1] { take(at, plain(oneParagraph(edit->toPlainText()))); });
 }
 
 void FigureFields::addChoice(const QString& key, const QString& label, Words words, Get get, Set set) {

@@ -76,20 +76,25 @@ void addSize(FigureFields& form) {
     addNumber(form, QStringLiteral("height"), Form::tr("Height (mm)"), &FigureStyle::heightMm);
 }
 
+/// Asked of the desktop once; there may be hundreds.
+const std::vector<Word>& typefaces() {
+    static const std::vector<Word> words = [] {
+        std::vector<Word> found;
+        for (const QString& family : QFontDatabase::families()) {
+            if (QFontDatabase::isSmoothlyScalable(family)) {
+                found.push_back({family, plain(family)});
+            }
+        }
+        return found;
+    }();
+    return words;
+}
+
 void addType(FigureFields& form) {
     form.addHeading(Form::tr("Type and lines"));
     addNumber(form, QStringLiteral("font"), Form::tr("Text (pt)"), &FigureStyle::fontPt);
     form.addChoice(
-        QStringLiteral("family"), Form::tr("Typeface"),
-        [](const Study&) {
-            std::vector<Word> words;
-            for (const QString& family : QFontDatabase::families()) {
-                if (QFontDatabase::isSmoothlyScalable(family)) {
-                    words.push_back({family, plain(family)});
-                }
-            }
-            return words;
-        },
+        QStringLiteral("family"), Form::tr("Typeface"), [](const Study&) { return typefaces(); },
         [](const auto& f, const auto&) { return f.style.fontFamily; },
         [](FigureSpec& f, PanelSpec&, const std::string& family) {
             f.style.fontFamily = family;

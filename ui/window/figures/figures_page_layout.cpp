@@ -3,7 +3,6 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QScrollArea>
-#include <QScrollBar>
 #include <QSplitter>
 #include <QStackedWidget>
 #include <QTabWidget>
@@ -23,14 +22,13 @@ namespace aftercurve {
 
 namespace {
 
-/// A form that is longer than the window scrolls; it is never scrolled sideways.
+/// A form that is larger than its place scrolls.
 QScrollArea* scrolled(QWidget* form, QWidget* parent) {
     auto* area = new QScrollArea(parent);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     area->setWidget(form);
-    area->setMinimumWidth(form->minimumSizeHint().width() + area->verticalScrollBar()->sizeHint().width());
+    area->setMinimumWidth(parent->fontMetrics().height() * 14);
     return area;
 }
 
@@ -130,7 +128,7 @@ QWidget* FiguresPage::buildMiddle(QWidget* parent) {
     scroll_->setWidgetResizable(true);
     scroll_->setBackgroundRole(QPalette::Mid);
     scroll_->setWidget(canvas_);
-    scroll_->setMinimumSize(fontMetrics().height() * 12, fontMetrics().height() * 10);
+    scroll_->setMinimumSize(fontMetrics().height() * 8, fontMetrics().height() * 10);
     scroll_->viewport()->installEventFilter(this);
     column->addWidget(scroll_, 1);
     middle_->addWidget(shown);
