@@ -23,20 +23,20 @@ fixture::FigureInput manySubjects(int count) {
 }
 
 /// Number of panels, words under them, and the highest value that their axes show.
-struct Page {
+struct DrawnPage {
     int panels = 0;
     QString words;
     QString first;
     double top = 0.0;
 };
 
-Page drawn(const fixture::FigureInput& input, int page) {
+DrawnPage drawn(const fixture::FigureInput& input, int page) {
     QCustomPlot plot;
     plot.resize(661, 800);
     FigureChoice choice;
     choice.page = page;
     curvesSubjectsFigure().draw(plot, input.study, input.findings, choice, {});
-    Page found;
+    DrawnPage found;
     found.panels = plot.axisRectCount();
     found.top = yAxisOf(*plot.axisRect(0))->range().upper;
     found.first = qobject_cast<QCPItemText*>(plot.item(0))->text();
@@ -55,11 +55,11 @@ Page drawn(const fixture::FigureInput& input, int page) {
 TEST(SubjectPages, DrawOnePageOfManySubjectsAndSayWhich) {
     const fixture::FigureInput input = manySubjects(130);
     EXPECT_EQ(pagesOfSubjects(input.study, input.findings, {}), 3);
-    const Page first = drawn(input, 0);
+    const DrawnPage first = drawn(input, 0);
     EXPECT_EQ(first.panels, 60);
     EXPECT_EQ(first.first, QStringLiteral("s1"));
     EXPECT_EQ(first.words, QStringLiteral("Subjects 1 to 60 of 130 (page 1 of 3)"));
-    const Page last = drawn(input, 3);
+    const DrawnPage last = drawn(input, 3);
     EXPECT_EQ(last.panels, 10);
     EXPECT_EQ(last.first, QStringLiteral("s121"));
     EXPECT_EQ(last.words, QStringLiteral("Subjects 121 to 130 of 130 (page 3 of 3)"));
@@ -70,7 +70,7 @@ TEST(SubjectPages, DrawOnePageOfManySubjectsAndSayWhich) {
 TEST(SubjectPages, SayNothingWhereOnePageHoldsAll) {
     const fixture::FigureInput input = manySubjects(60);
     EXPECT_EQ(pagesOfSubjects(input.study, input.findings, {}), 1);
-    const Page page = drawn(input, 0);
+    const DrawnPage page = drawn(input, 0);
     EXPECT_EQ(page.panels, 60);
     EXPECT_TRUE(page.words.isEmpty());
 }
