@@ -51,8 +51,10 @@ FigureChoice choiceOf(const PanelSpec& panel) {
 FigureStyle styleOf(const FigureSpec& spec, const PanelSpec& panel, const QSizeF& size,
                     double unitsPerPoint) {
     FigureStyle style = spec.style;
-    style.widthMm = size.width() / unitsPerPoint / pointsPerInch * mmPerInch;
-    style.heightMm = size.height() / unitsPerPoint / pointsPerInch * mmPerInch;
+    if (spec.panels.size() > 1) {
+        style.widthMm = size.width() / unitsPerPoint / pointsPerInch * mmPerInch;
+        style.heightMm = size.height() / unitsPerPoint / pointsPerInch * mmPerInch;
+    }
     style.frame = panel.frame;
     return style;
 }

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <map>
 
 #include "tests/support/reference_csv.h"
@@ -15,8 +16,7 @@ Agreement agreementFor(const std::vector<double>& differences, double alpha = 0.
 }
 
 // Large meter minus small meter, l/min, 17 subjects: Bland & Altman 1986, table (from memory).
-const std::vector<double> peakFlow{-18, -35, -4, 6,  -24, -43, 49,  62, -8,
-                                   -12, -15, 30, 7,  1,   -81, 73, -24};
+const std::vector<double> peakFlow{-18, -35, -4, 6, -24, -43, 49, 62, -8, -12, -15, 30, 7, 1, -81, 73, -24};
 
 TEST(Agreement, AgreesWithRToEightDigits) {
     const std::map<std::string, std::vector<double>> sets{
@@ -27,11 +27,11 @@ TEST(Agreement, AgreesWithRToEightDigits) {
     for (const test::ReferenceRow& row : test::readReference("agreement.csv")) {
         const Agreement agreement = agreementFor(sets.at(row.text("set")));
         const std::map<std::string, std::optional<double>> found{
-            {"mean", agreement.meanDifference},     {"sd", agreement.sdDifference},
-            {"mean_low", agreement.meanLow},        {"mean_high", agreement.meanHigh},
-            {"lower", agreement.lowerLimit},        {"lower_low", agreement.lowerLimitLow},
+            {"mean", agreement.meanDifference},       {"sd", agreement.sdDifference},
+            {"mean_low", agreement.meanLow},          {"mean_high", agreement.meanHigh},
+            {"lower", agreement.lowerLimit},          {"lower_low", agreement.lowerLimitLow},
             {"lower_high", agreement.lowerLimitHigh}, {"upper", agreement.upperLimit},
-            {"upper_low", agreement.upperLimitLow}, {"upper_high", agreement.upperLimitHigh}};
+            {"upper_low", agreement.upperLimitLow},   {"upper_high", agreement.upperLimitHigh}};
         const auto value = found.at(row.text("quantity"));
         ASSERT_TRUE(value) << row.text("quantity");
         const double expected = *row.number("value");

@@ -55,10 +55,22 @@ TEST(FigureCheck, WhatCannotBeDrawnIsNamedByItsKey) {
         {"style.font_pt", [](FigureSpec& s) { s.style.fontPt = std::nan(""); }},
         {"style.line_pt", [](FigureSpec& s) { s.style.linePt = 0.0; }},
         {"style.font", [](FigureSpec& s) { s.style.fontFamily.clear(); }},
-        {"style.foods[0].colour", [](FigureSpec& s) { s.style.foods = {{"a", "", "red", "", ""}}; }},
-        {"style.foods[0].mark", [](FigureSpec& s) { s.style.foods = {{"a", "", "", "star", ""}}; }},
-        {"style.foods[0].dash", [](FigureSpec& s) { s.style.foods = {{"a", "", "", "", "wavy"}}; }},
-        {"style.foods[0].food", [](FigureSpec& s) { s.style.foods = {{"", "", "", "", ""}}; }},
+        {"style.foods[0].colour",
+         [](FigureSpec& s) {
+             s.style.foods = {{"a", "", "red", "", ""}};
+         }},
+        {"style.foods[0].mark",
+         [](FigureSpec& s) {
+             s.style.foods = {{"a", "", "", "star", ""}};
+         }},
+        {"style.foods[0].dash",
+         [](FigureSpec& s) {
+             s.style.foods = {{"a", "", "", "", "wavy"}};
+         }},
+        {"style.foods[0].food",
+         [](FigureSpec& s) {
+             s.style.foods = {{"", "", "", "", ""}};
+         }},
         {"style.foods[1].food",
          [](FigureSpec& s) {
              s.style.foods = {{"a", "", "", "", ""}, {"a", "", "", "", ""}};
@@ -107,8 +119,8 @@ TEST(FigureCheck, WhatAStudyDoesNotHaveIsAWarning) {
 }
 
 TEST(FigureWords, EachWordComesBack) {
-    for (const auto spread : {FigureSpread::standardError, FigureSpread::standardDeviation,
-                              FigureSpread::confidenceInterval}) {
+    for (const auto spread :
+         {FigureSpread::standardError, FigureSpread::standardDeviation, FigureSpread::confidenceInterval}) {
         EXPECT_EQ(figureSpreadFrom(wordFor(spread)), spread);
     }
     for (const auto language : {FigureLanguage::english, FigureLanguage::german, FigureLanguage::swedish}) {

@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "core/edit/edit.h"
 #include "core/edit/study_json_patch.h"
 #include "core/edit/unsaved_changes.h"
@@ -115,7 +117,8 @@ TEST(FigureFiles, HostileTextsAreBounded) {
     EXPECT_FALSE(figureFileFrom(many + "]}", "f.json").ok());
     EXPECT_FALSE(figureFileFrom(std::string(5U << 20U, ' '), "f.json").ok());
     EXPECT_FALSE(figureFileFrom(std::string(100, '['), "f.json").ok());
-    std::string panels = R"({"format": "aftercurve-figures", "version": 1, "figures": [{"id": "a", "panels": [)";
+    std::string panels =
+        R"({"format": "aftercurve-figures", "version": 1, "figures": [{"id": "a", "panels": [)";
     for (int i = 0; i < 3000; ++i) {
         panels += i == 0 ? R"({"kind": "index"})" : R"(,{"kind": "index"})";
     }

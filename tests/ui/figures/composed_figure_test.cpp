@@ -152,8 +152,7 @@ TEST(ComposedFigure, PdfEmbedsEveryFont) {
     QProcess run;
     run.start(program, {path});
     ASSERT_TRUE(run.waitForFinished());
-    const QStringList lines =
-        QString::fromUtf8(run.readAllStandardOutput()).split(u'\n', Qt::SkipEmptyParts);
+    const QStringList lines = QString::fromUtf8(run.readAllStandardOutput()).split(u'\n', Qt::SkipEmptyParts);
     ASSERT_GT(lines.size(), 2) << "two lines of heading, then one a font";
     const qsizetype column = lines[0].indexOf(QStringLiteral("emb"));
     ASSERT_GT(column, 0);

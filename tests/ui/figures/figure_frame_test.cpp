@@ -74,8 +74,7 @@ TEST(FigureFrame, OneEndAloneKeepsTheOtherAndSharedAxesFollow) {
     ASSERT_EQ(drawn.plot.axisRects().size(), 3);
     for (QCPAxisRect* panel : drawn.plot.axisRects()) {
         EXPECT_EQ(yAxisOf(*panel)->range().upper, 20.0);
-        EXPECT_EQ(yAxisOf(*panel)->range().lower,
-                  yAxisOf(*plain.plot.axisRects().first())->range().lower);
+        EXPECT_EQ(yAxisOf(*panel)->range().lower, yAxisOf(*plain.plot.axisRects().first())->range().lower);
     }
 }
 
@@ -159,7 +158,8 @@ TEST(FigureFrame, EveryKindIsDrawnWithAllOfIt) {
     style.frame.key = KeyPlace{0.9, 0.9};
     for (const FigureKind& kind : figureList()) {
         Drawn drawn(kind.key, input, style);
-        EXPECT_NE(drawn.plot.findChild<QCPLayoutElement*>(QStringLiteral("panel title")), nullptr) << kind.key;
+        EXPECT_NE(drawn.plot.findChild<QCPLayoutElement*>(QStringLiteral("panel title")), nullptr)
+            << kind.key;
     }
 }
 

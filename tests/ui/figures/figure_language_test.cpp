@@ -47,8 +47,7 @@ TEST(FigureLanguages, EveryTextOfTheMostUsedFiguresIsTranslated) {
                     figureTranslator(language).translate("Figures", text.toUtf8().constData());
                 EXPECT_FALSE(translated.isEmpty()) << name << ": " << text.toStdString();
                 for (const auto* place : {"%1", "%2", "%3", "%4"}) {
-                    EXPECT_EQ(text.contains(QLatin1String(place)),
-                              translated.contains(QLatin1String(place)))
+                    EXPECT_EQ(text.contains(QLatin1String(place)), translated.contains(QLatin1String(place)))
                         << text.toStdString() << place;
                 }
             }
