@@ -1,5 +1,6 @@
 #include "ui/figures/default_figures.h"
 
+#include <QStringList>
 #include <set>
 #include <utility>
 
