@@ -12,6 +12,7 @@
 #include "core/publish/table_formats.h"
 #include "ui/headless/bundle_command.h"
 #include "ui/headless/commands.h"
+#include "ui/headless/figures_command.h"
 #include "ui/headless/import_command.h"
 #include "ui/headless/planning_options.h"
 #include "ui/headless/portion_command.h"
@@ -134,6 +135,8 @@ int main(int argc, char** argv) {
     addPortionCommands(program, portions);
     SensorCommand sensor;
     addSensorCommand(program, sensor);
+    FiguresCommand figures;
+    addFiguresCommand(program, figures);
 
     try {
         program.parse(argc, argv);
@@ -173,6 +176,9 @@ int main(int argc, char** argv) {
     const QApplication application(argc, argv);
     if (bundle->parsed()) {
         return static_cast<int>(runBundle(bundleArguments, std::cout, std::cerr, terminal));
+    }
+    if (const auto drawn = runFiguresCommand(figures, std::cout, std::cerr, terminal)) {
+        return static_cast<int>(*drawn);
     }
     arguments.study = study;
     arguments.out = out;

@@ -19,6 +19,7 @@ struct PanelSpec {
     std::string food;
     std::string subject;
     int visit = 0;  ///< 0: all visits
+    int page = 0;   ///< curves of each subject, of more subjects than a page can hold: from 1; 0 is the first
     PanelFrame frame;
 
     bool operator==(const PanelSpec&) const = default;

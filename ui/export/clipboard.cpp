@@ -81,4 +81,14 @@ void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& stud
     clipboard.setMimeData(data);
 }
 
+void copyFigure(QClipboard& clipboard, const FigureSpec& figure, const Study& study, const Findings& findings,
+                int dpi) {
+    auto* data = new QMimeData;
+    data->setImageData(renderImage(figure, study, findings, dpi));
+    if (const auto svg = renderFigure(figure, study, findings, {FigureFormat::svg, dpi})) {
+        data->setData(QStringLiteral("image/svg+xml"), svg.value());
+    }
+    clipboard.setMimeData(data);
+}
+
 }  // namespace aftercurve

@@ -2,6 +2,7 @@
 
 #include <QString>
 
+#include "core/figure/figure_spec.h"
 #include "core/findings/table.h"
 #include "ui/figures/figure.h"
 
@@ -26,5 +27,8 @@ void copyTable(QClipboard& clipboard, const Table& table);
 /// Puts the figure there as an image of `dpi` and as SVG ("image/svg+xml").
 void copyFigure(QClipboard& clipboard, const FigureKind& kind, const Study& study, const Findings& findings,
                 const FigureChoice& choice, const FigureStyle& style, int dpi = 300);
+/// The same for a figure of one or more panels; its spec must be valid (core/figure/figure_check.h).
+void copyFigure(QClipboard& clipboard, const FigureSpec& figure, const Study& study, const Findings& findings,
+                int dpi = 300);
 
 }  // namespace aftercurve

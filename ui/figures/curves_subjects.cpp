@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <string>
+#include <string_view>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/panel_grid.h"
 
@@ -26,18 +29,41 @@ struct SubjectCurves {
 std::vector<SubjectCurves> bySubject(const Findings& findings, const ChosenKeys& keys,
                                      const FigureChoice& choice) {
     std::vector<SubjectCurves> subjects;
+    std::map<std::string_view, std::size_t> places;
     for (const CurveFinding& curve : findings.curves) {
         if (!isShown(curve, keys, choice)) {
             continue;
         }
-        auto at = std::find_if(subjects.begin(), subjects.end(),
-                               [&](const SubjectCurves& s) { return s.subject == curve.subject; });
-        if (at == subjects.end()) {
-            at = subjects.insert(at, SubjectCurves{curve.subject, {}});
+        const auto [at, added] = places.emplace(curve.subject, subjects.size());
+        if (added) {
+            subjects.push_back({curve.subject, {}});
         }
-        at->curves.push_back(&curve);
+        subjects[at->second].curves.push_back(&curve);
     }
     return subjects;
+}
+
+/// The subjects of one page, from `first` on.
+struct SubjectPage {
+    int page = 1;
+    int pages = 1;
+    std::size_t first = 0;
+    std::vector<SubjectCurves> subjects;
+};
+
+int pagesFor(std::size_t subjects) {
+    return std::max(1, static_cast<int>((subjects + mostSubjectPanels - 1) / mostSubjectPanels));
+}
+
+SubjectPage pageOf(const std::vector<SubjectCurves>& subjects, int wanted) {
+    SubjectPage page;
+    page.pages = pagesFor(subjects.size());
+    page.page = std::clamp(wanted, 1, page.pages);
+    page.first = static_cast<std::size_t>(page.page - 1) * mostSubjectPanels;
+    const std::size_t last = std::min(subjects.size(), page.first + mostSubjectPanels);
+    page.subjects.assign(subjects.begin() + static_cast<std::ptrdiff_t>(page.first),
+                         subjects.begin() + static_cast<std::ptrdiff_t>(last));
+    return page;
 }
 
 bool available(const Study& study, const Findings& findings, const FigureChoice& choice) {
@@ -126,14 +152,16 @@ std::vector<KeyEntry> keyOf(const Study& study, const std::vector<SubjectCurves>
     return key;
 }
 
-PanelGridPlan gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>& subjects,
+/// Axes hold the curves of all subjects, so that the pages of a figure can be compared; `panels` of them are
+/// on this one.
+PanelGridPlan gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>& subjects, std::size_t panels,
                       const Findings& findings, const FigureLook& look) {
     PanelGridPlan plan;
     const double width = std::max(1, plot.width());
     const double height = 0.85 * std::max(1, plot.height());
     plan.topRow = 1;
-    plan.count = subjects.size();
-    plan.columns = columnsFor(subjects.size(), width, height);
+    plan.count = panels;
+    plan.columns = columnsFor(panels, width, height);
     plan.heightPt = height / look.px;
     Span times;
     Span values;
@@ -162,9 +190,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     clearPlot(plot, look);
     plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, keyOf(study, subjects, look)));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
-    PanelGridPlan plan = gridFor(plot, subjects, findings, look);
+    const SubjectPage page = pageOf(subjects, choice.page);
+    PanelGridPlan plan = gridFor(plot, subjects, page.subjects.size(), findings, look);
     plan.xTitle = FigureText::tr("Time after first bite (min)");
-    plan.yTitle = withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte));
+    const ShownUnit unit = shownUnit(study, keys.analyte);
+    plan.valueFactor = unit.factor;
+    plan.yTitle = withUnit(analyteName(keys.analyte), unit.unit);
     PanelGrid grid = addPanelGrid(plot, look, plan);
 
     const double panelPt = std::min(grid.panelWidthPt, grid.panelHeightPt);
@@ -172,12 +203,27 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     QFont titleFont = look.smallFont;
     const double titlePixels = std::min<double>(titleFont.pixelSize(), 0.2 * panelPt * look.px);
     titleFont.setPixelSize(std::max(1, static_cast<int>(std::lround(titlePixels))));
-    for (std::size_t i = 0; i < subjects.size(); ++i) {
-        drawPanel(grid, study, subjects[i], i, titleFont, crowding, look);
+    for (std::size_t i = 0; i < page.subjects.size(); ++i) {
+        drawPanel(grid, study, page.subjects[i], i, titleFont, crowding, look);
+    }
+    if (page.pages > 1) {
+        const QString words = FigureText::tr("Subjects %1 to %2 of %3 (page %4 of %5)")
+                                  .arg(page.first + 1)
+                                  .arg(page.first + page.subjects.size())
+                                  .arg(subjects.size())
+                                  .arg(page.page)
+                                  .arg(page.pages);
+        plot.plotLayout()->addElement(3, 0, new TextBlock(&plot, words, look.smallFont, look.mid));
+        plot.plotLayout()->setRowStretchFactor(3, 0.001);
     }
 }
 
 }  // namespace
+
+int pagesOfSubjects(const Study& study, const Findings& findings, const FigureChoice& choice) {
+    const ChosenKeys keys = chosenKeys(study, findings, choice.analyte, choice.measure);
+    return pagesFor(bySubject(findings, keys, choice).size());
+}
 
 FigureKind curvesSubjectsFigure() {
     return {"curves_subjects", QT_TRANSLATE_NOOP("Figures", "Curves of each subject"), &available,

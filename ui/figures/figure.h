@@ -22,6 +22,7 @@ struct FigureChoice {
     std::string subject;  ///< increment figure: whose curve; empty: the mean curve
     int visit = 0;        ///< 0: all visits (increment figure: the first)
     std::shared_ptr<const PowerCurve> planning = {};  ///< number of subjects: what to draw; null: no figure
+    int page = 0;                                     ///< curves of each subject: from 1; 0 is the first
 
     bool operator==(const FigureChoice&) const = default;
 };

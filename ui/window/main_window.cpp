@@ -14,6 +14,7 @@
 
 #include "core/base/version.h"
 #include "ui/models/text.h"
+#include "ui/window/figures/figures_page.h"
 #include "ui/window/notice_bar.h"
 #include "ui/window/pages/comparisons_page.h"
 #include "ui/window/pages/curves_page.h"
@@ -36,6 +37,7 @@ namespace aftercurve {
 namespace {
 
 constexpr int slowAfterMs = 300;
+constexpr int noticeMs = 6000;
 constexpr int recentStudies = 8;
 
 QString recentKey() {
@@ -116,6 +118,7 @@ MainWindow::MainWindow(WindowSetup setup, QWidget* parent)
     });
     connect(session_, &Session::studyOpened, this, &MainWindow::showStudy);
     connect(session_, &Session::studyEdited, this, &MainWindow::showStatus);
+    connect(session_, &Session::figuresRested, this, &MainWindow::showStatus);
     connect(session_, &Session::planChanged, this, [this] {
         showExclusionsNotice();
         showStatus();
@@ -197,11 +200,12 @@ void MainWindow::buildPages() {
              {Step::comparisons, statistics},
              {Step::index, index},
              {Step::evidence, evidence}};
+    figures_ = new FiguresPage(*session_, setup_, pages_);
     // In the order of Step.
-    const std::initializer_list<Page*> pages{about_,   samples_, new ExclusionsPage(*session_, pages_),
-                                             curves_,  measures, statistics,
-                                             index,    evidence, problems_,
-                                             history_, planning_};
+    const std::initializer_list<Page*> pages{about_,    samples_, new ExclusionsPage(*session_, pages_),
+                                             curves_,   measures, statistics,
+                                             index,     evidence, figures_,
+                                             problems_, history_, planning_};
     for (Page* page : pages) {
         pages_->addWidget(page);
     }
@@ -218,6 +222,9 @@ void MainWindow::buildPages() {
     for (WorkingPanel* panel : pages_->findChildren<WorkingPanel*>()) {
         connect(panel, &WorkingPanel::curvesWanted, this, &MainWindow::showCurvesOf);
     }
+    connect(figures_, &FiguresPage::choiceChanged, this, &MainWindow::updateActions);
+    connect(figures_, &FiguresPage::told, this,
+            [this](const QString& words) { statusBar()->showMessage(words, noticeMs); });
     connect(planning_, &PlanningPage::backWanted, this, [this] { views_->setCurrentWidget(start_); });
     connect(planning_, &PlanningPage::figureChanged, this, &MainWindow::updateActions);
     connect(about_, &StudyPage::historyWanted, this, showHistory);

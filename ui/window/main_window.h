@@ -18,6 +18,7 @@ class QStackedWidget;
 namespace aftercurve {
 
 class FigureView;
+class FiguresPage;
 class HistoryPage;
 class NoticeBar;
 class CurvesPage;
@@ -92,6 +93,7 @@ class MainWindow : public QMainWindow {
     void showCurvesOf(const RowSubject& about);
 
     Page& currentPage();
+    bool onFigures() const;
     void updateActions();
     void exportFigure();
     void exportTable();
@@ -121,6 +123,7 @@ class MainWindow : public QMainWindow {
     HistoryPage* history_ = nullptr;
     CurvesPage* curves_ = nullptr;
     QList<std::pair<Step, PageTabs*>> tabs_;
+    FiguresPage* figures_ = nullptr;
     PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;
     QMenu* recent_ = nullptr;

@@ -15,6 +15,7 @@
 #include "ui/export/table_export.h"
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
+#include "ui/window/figures/figures_page.h"
 #include "ui/window/main_window.h"
 #include "ui/window/pages/page.h"
 #include "ui/window/result_view.h"
@@ -107,7 +108,8 @@ void MainWindow::updateActions() {
     const bool planning = steps_->current() == Step::planning;
     const bool computed = open && session_->results() != nullptr;
     for (QAction* action : std::as_const(figureActions_)) {
-        action->setEnabled((computed || planning) && page.figure() != nullptr);
+        action->setEnabled(onFigures() ? figures_->hasComposed()
+                                       : (computed || planning) && page.figure() != nullptr);
     }
     for (QAction* action : std::as_const(tableActions_)) {
         action->setEnabled(computed && page.table() != nullptr);
@@ -115,7 +117,15 @@ void MainWindow::updateActions() {
     methodsAction_->setEnabled(computed);
 }
 
+bool MainWindow::onFigures() const {
+    return steps_->current() == Step::figures;
+}
+
 void MainWindow::exportFigure() {
+    if (onFigures()) {
+        figures_->exportFigures(false);
+        return;
+    }
     FigureView* view = currentPage().figure();
     if (view == nullptr || !view->hasFigure()) {
         statusBar()->showMessage(tr("There is no figure here to export"), noticeMs);
@@ -157,6 +167,10 @@ void MainWindow::exportTable() {
 }
 
 void MainWindow::copyFigureShown() {
+    if (onFigures()) {
+        figures_->copyComposed();
+        return;
+    }
     FigureView* view = currentPage().figure();
     if (view == nullptr || !view->hasFigure()) {
         statusBar()->showMessage(tr("There is no figure here to copy"), noticeMs);

@@ -14,6 +14,8 @@ namespace aftercurve {
 
 namespace {
 
+constexpr int figuresRestMs = 500;
+
 std::filesystem::path pathOf(const QString& path) {
     return std::filesystem::path(path.toStdU16String());
 }
@@ -30,6 +32,9 @@ Session::Session(QObject* parent) : QObject(parent) {
         connect(run, &LatestRun::runningChanged, this, [this] { Q_EMIT busyChanged(isBusy()); });
         connect(run, &LatestRun::progressed, this, &Session::progressed);
     }
+    figuresRest_.setSingleShot(true);
+    figuresRest_.setInterval(figuresRestMs);
+    connect(&figuresRest_, &QTimer::timeout, this, &Session::noteFigures);
     connect(&undo_, &QUndoStack::cleanChanged, this, [this](bool clean) { Q_EMIT modifiedChanged(!clean); });
 }
 
@@ -80,6 +85,9 @@ void Session::takeStudy(const QString& folder, std::shared_ptr<const Study> stud
     exclusionsIgnored_ = false;
     plan_ = study_->plan;
     savedPlan_ = plan_;
+    savedFigures_ = study_->figures;
+    figuresRest_.stop();
+    ++dataState_;
     planErrors_ = errorsOf(validatePlan(*study_, plan_));
     guardFolder();
     Q_EMIT studyOpened();
@@ -107,7 +115,7 @@ void Session::setPlan(const Plan& plan) {
 }
 
 bool Session::resultsAreCurrent() const {
-    return results_ && resultsPlan_ == plan_ && resultsStudy_ == study_ &&
+    return results_ && resultsPlan_ == plan_ && resultsDataState_ == dataState_ &&
            resultsIgnoredExclusions_ == exclusionsIgnored_;
 }
 
@@ -117,7 +125,8 @@ void Session::compute() {
         return;
     }
     computing_.start([this, study = study_, plan = plan_, problems = readProblems_, from = marksFrom_,
-                      ignore = exclusionsIgnored_](const Progress& progress) -> LatestRun::Delivery {
+                      ignore = exclusionsIgnored_,
+                      state = dataState_](const Progress& progress) -> LatestRun::Delivery {
         auto counted = study;
         if (ignore && !study->exclusions.empty()) {
             auto whole = std::make_shared<Study>(*study);
@@ -133,9 +142,9 @@ void Session::compute() {
         }
         auto results = std::make_shared<const Results>(std::move(found).value());
         Marks marks = from ? marksBetween(*from, *results) : Marks{};
-        return [this, plan, results, marks, study, ignore] {
+        return [this, plan, results, marks, state, ignore] {
             resultsPlan_ = plan;
-            resultsStudy_ = study;
+            resultsDataState_ = state;
             resultsIgnoredExclusions_ = ignore;
             takeResults(results, marks);
         };

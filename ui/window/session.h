@@ -2,7 +2,9 @@
 
 #include <QObject>
 #include <QString>
+#include <QTimer>
 #include <QUndoStack>
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <vector>
@@ -75,6 +77,11 @@ class Session : public QObject {
     /// Who edits and why; asked for once, kept for the changes that follow.
     const Authorship& authorship() const { return authorship_; }
     void setAuthorship(const Authorship& author);
+    /// Puts the figures of the manuscript in place of those there are, as one step on the undo stack; no
+    /// number depends on them, so nothing is computed and no reason is asked for. Steps of the same `part`,
+    /// one after the other, are one; an empty part is a step of its own. Fails where the study may not be
+    /// edited.
+    Result<Done> editFigures(std::vector<FigureSpec> figures, const QString& name, const QString& part);
     /// Why the study may not be edited (another window has it open, the folder is read-only); empty: it may.
     QString readOnlyBecause() const;
     /// Changes since the last save, the plan's among them.
@@ -112,6 +119,10 @@ class Session : public QObject {
     void modifiedChanged(bool modified);
     /// The study was edited: rows, values, exclusions. `study()` is the new one.
     void studyEdited();
+    /// The study's figures changed; its data did not.
+    void figuresChanged();
+    /// Typing or dragging has come to a rest after such changes.
+    void figuresRested();
     void authorshipChanged();
     /// Files of the open study that another program changed.
     void changedOnDisk(const QStringList& files);
@@ -120,6 +131,7 @@ class Session : public QObject {
     void saved();
 
   private:
+    friend class FigureEdit;
     friend class PlanEdit;
     friend class StudyEdit;
 
@@ -133,6 +145,8 @@ class Session : public QObject {
     void takeSaved(std::shared_ptr<Study> saved);
 
     void setPlan(const Plan& plan);
+    void setFigures(std::vector<FigureSpec> figures);
+    void noteFigures();
     void takeStudy(const QString& folder, std::shared_ptr<const Study> study, std::vector<Problem> problems);
     void takeResults(std::shared_ptr<const Results> results, Marks marks);
 
@@ -154,12 +168,14 @@ class Session : public QObject {
     bool replaying_ = false;  ///< changes come from the log, so that they do not go into it
     bool exclusionsIgnored_ = false;
     bool resultsIgnoredExclusions_ = false;
-    std::shared_ptr<const Study>
-        resultsStudy_;  ///< the study that `results_` were made of, before exclusions were set aside
+    std::int64_t dataState_ = 0;          ///< counts what was read and edited, but for the figures
+    std::int64_t resultsDataState_ = -1;  ///< the state that `results_` were made of
     QUndoStack undo_;
     LatestRun reading_;
     LatestRun computing_;
     LatestRun saving_;
+    std::vector<FigureSpec> savedFigures_;
+    QTimer figuresRest_;  ///< typing and dragging go into the log when they rest
 };
 
 }  // namespace aftercurve

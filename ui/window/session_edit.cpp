@@ -4,6 +4,7 @@
 
 #include "core/findings/validate_plan.h"
 #include "ui/models/text.h"
+#include "ui/window/edit/figure_edit.h"
 #include "ui/window/edit/study_edit.h"
 #include "ui/window/session.h"
 
@@ -74,6 +75,7 @@ void Session::applyChanges(const std::vector<Change>& changes, const Authorship&
     const bool planChanged = edited->plan != plan_;
     plan_ = edited->plan;
     study_ = std::move(edited);
+    ++dataState_;
     planErrors_ = validatePlan(*study_, plan_);
     std::erase_if(planErrors_, [](const Problem& problem) { return problem.severity != Severity::error; });
     Q_EMIT studyEdited();
@@ -81,6 +83,37 @@ void Session::applyChanges(const std::vector<Change>& changes, const Authorship&
         Q_EMIT this->planChanged();
     }
     compute();
+}
+
+Result<Done> Session::editFigures(std::vector<FigureSpec> figures, const QString& name, const QString& part) {
+    if (!study_) {
+        return refusal("there is no study to change", "open one");
+    }
+    if (!readOnlyBecause().isEmpty()) {
+        return refusal("the study cannot be changed here: " + plain(readOnlyBecause()), "save a copy of it");
+    }
+    Study trial;
+    if (const Result<Change> fits = apply(trial, SetFigures{figures}); !fits) {
+        return fits.problem();
+    }
+    if (figures != study_->figures) {
+        undo_.push(new FigureEdit(*this, study_->figures, std::move(figures), name, part));
+    }
+    return Done{};
+}
+
+void Session::setFigures(std::vector<FigureSpec> figures) {
+    auto edited = std::make_shared<Study>(*study_);
+    edited->figures = std::move(figures);
+    study_ = std::move(edited);
+    figuresRest_.start();
+    Q_EMIT figuresChanged();
+}
+
+void Session::noteFigures() {
+    figuresRest_.stop();
+    noteForRecovery(SetFigures{study_->figures}, authorship_);
+    Q_EMIT figuresRested();
 }
 
 void Session::makeChanges(const std::vector<Change>& changes, int step, const Authorship& author) {
@@ -113,6 +146,17 @@ std::vector<MadeChange> Session::unsavedChanges() const {
         made.on = now();
         changes.push_back(std::move(made));
     }
+    if (study_->figures != savedFigures_) {
+        Study before;
+        before.figures = savedFigures_;
+        MadeChange made;
+        made.change = SetFigures{study_->figures};
+        made.text = describe(before, made.change);
+        made.by = plain(authorship_.by);
+        made.why = plain(authorship_.why);
+        made.on = now();
+        changes.push_back(std::move(made));
+    }
     return changes;
 }
 
@@ -136,6 +180,9 @@ void Session::guardFolder() {
 }
 
 void Session::noteForRecovery(const Change& change, const Authorship& author) {
+    if (figuresRest_.isActive() && !std::holds_alternative<SetFigures>(change)) {
+        noteFigures();  // in the order in which things happened
+    }
     if (guard_ && !replaying_) {
         guard_->note(change, author);
     }
@@ -157,6 +204,13 @@ Result<Done> Session::takeUpLeftBehind() {
             editPlan(plan->plan, PlanPart::whole);
             continue;
         }
+        if (const auto* set = std::get_if<SetFigures>(&one.change)) {
+            if (const Result<Done> done = editFigures(set->figures, tr("change taken up again"), {}); !done) {
+                problem = done.problem();
+                break;
+            }
+            continue;
+        }
         if (const Result<Done> done = changeAs({one.change}, tr("change taken up again"), one.author);
             !done) {
             problem = done.problem();
@@ -175,6 +229,7 @@ void Session::dropLeftBehind() {
 }
 
 void Session::abandonChanges() {
+    figuresRest_.stop();
     if (guard_ && leftBehind() == nullptr) {
         guard_->settle(study_->inputs);
     }
@@ -187,12 +242,11 @@ std::shared_ptr<Study> Session::studyToSave() const {
 }
 
 void Session::takeSaved(std::shared_ptr<Study> saved) {
-    const bool current = resultsStudy_ == study_;
+    const bool current = resultsDataState_ == dataState_;
     study_ = std::move(saved);
-    if (current) {
-        resultsStudy_ = study_;
-    }
     savedPlan_ = plan_;
+    savedFigures_ = study_->figures;
+    figuresRest_.stop();
     journal_.clear();
     guard_->settle(study_->inputs);
     undo_.setClean();

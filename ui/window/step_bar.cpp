@@ -8,6 +8,7 @@
 #include <QKeyEvent>
 #include <QPainter>
 #include <QPainterPath>
+#include <QVBoxLayout>
 #include <algorithm>
 #include <array>
 
@@ -32,13 +33,18 @@ constexpr std::array<StepText, stepCount> texts{
      {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.75},
      {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.5},
      {"evidence", QT_TRANSLATE_NOOP("Step", "Evidence"), 0.28},
-     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.1},
+     {"figures", QT_TRANSLATE_NOOP("Step", "Figures"), 0.18},
+     {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.08},
      {"history", QT_TRANSLATE_NOOP("Step", "History"), 0.0},
      {"planning", QT_TRANSLATE_NOOP("Step", "Planning"), 0.0}}};
 
 const StepText& textOf(Step step) {
     return texts[static_cast<std::size_t>(step)];
 }
+
+constexpr int planningStep = static_cast<int>(Step::planning);
+/// Where a second row begins.
+constexpr int firstBelow = static_cast<int>(Step::comparisons);
 
 QFont nameFont(QFont font, bool current) {
     font.setPointSizeF(font.pointSizeF() * 1.1);
@@ -67,6 +73,10 @@ QString stepKeys(Step step) {
             return QStringLiteral("Ctrl+0");
         case Step::history:
             return QStringLiteral("Ctrl+H");
+        case Step::figures:
+            return QStringLiteral("Ctrl+G");
+        case Step::problems:
+            return QStringLiteral("Ctrl+9");
         default:
             return QStringLiteral("Ctrl+%1").arg(static_cast<int>(step) + 1);
     }
@@ -167,28 +177,36 @@ bool StepButton::event(QEvent* event) {
     return QAbstractButton::event(event);
 }
 
-StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(this)) {
+StepBar::StepBar(QWidget* parent)
+    : QWidget(parent),
+      group_(new QButtonGroup(this)),
+      apart_(new QFrame(this)),
+      upper_(new QHBoxLayout),
+      lower_(new QHBoxLayout) {
     setObjectName(QStringLiteral("stepBar"));
     setAccessibleName(tr("Steps"));
-    auto* row = new QHBoxLayout(this);
+    auto* rows = new QVBoxLayout(this);
     const int em = fontMetrics().height();
-    row->setContentsMargins(em / 2, em / 6, em / 2, 0);
-    row->setSpacing(0);
+    rows->setContentsMargins(em / 2, em / 6, em / 2, 0);
+    rows->setSpacing(0);
+    for (QHBoxLayout* row : {upper_, lower_}) {
+        row->setSpacing(0);
+        rows->addLayout(row);
+    }
     for (int i = 0; i < stepCount; ++i) {
         auto* button = new StepButton(static_cast<Step>(i), this);
         group_->addButton(button, i);
         buttons_ << button;
-        row->addWidget(button);
+        upper_->addWidget(button);
     }
-    auto* apart = new QFrame(this);
-    apart->setFrameShape(QFrame::VLine);
-    apart->setFrameShadow(QFrame::Plain);
-    QPalette hairline = apart->palette();
+    apart_->setFrameShape(QFrame::VLine);
+    apart_->setFrameShadow(QFrame::Plain);
+    QPalette hairline = apart_->palette();
     hairline.setColor(QPalette::WindowText, windowLook(palette()).line);
-    apart->setPalette(hairline);
-    row->insertWidget(0, &button(Step::planning));
-    row->insertWidget(1, apart);
-    row->insertSpacing(2, em / 3);
+    apart_->setPalette(hairline);
+    upper_->insertWidget(0, &button(Step::planning));
+    upper_->insertWidget(1, apart_);
+    upper_->insertSpacing(2, em / 3);
     setTabOrder(&button(Step::planning), &button(Step::study));
     buttons_.front()->setChecked(true);
     connect(group_, &QButtonGroup::idToggled, this, [this](int id, bool on) {
@@ -196,6 +214,51 @@ StepBar::StepBar(QWidget* parent) : QWidget(parent), group_(new QButtonGroup(thi
             Q_EMIT chosen(static_cast<Step>(id));
         }
     });
+}
+
+int StepBar::widthOf(int first, int last) const {
+    int width = 0;
+    for (int i = first; i < last; ++i) {
+        width += buttons_[i]->minimumSizeHint().width();
+    }
+    return width;
+}
+
+QSize StepBar::minimumSizeHint() const {
+    const int em = fontMetrics().height();
+    const int planning =
+        buttons_[planningStep]->minimumSizeHint().width() + em / 3 + apart_->sizeHint().width();
+    const int widest = std::max(planning + widthOf(0, firstBelow), widthOf(firstBelow, planningStep));
+    const int rows = below_ > 0 ? 2 : 1;
+    return {widest + em, em / 6 + rows * buttons_.front()->sizeHint().height()};
+}
+
+void StepBar::arrange() {
+    const int em = fontMetrics().height();
+    const int needed = widthOf(0, stepCount) + em / 3 + apart_->sizeHint().width() + em;
+    const int below = width() < needed ? planningStep - firstBelow : 0;
+    if (below == below_) {
+        return;
+    }
+    below_ = below;
+    for (int i = firstBelow; i < planningStep; ++i) {
+        (below > 0 ? lower_ : upper_)->addWidget(buttons_[i]);
+    }
+    updateGeometry();
+    update();
+}
+
+void StepBar::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    arrange();
+}
+
+bool StepBar::event(QEvent* event) {
+    // Fonts of the buttons, and so what they need, change before the bar is laid out again.
+    if (event->type() == QEvent::LayoutRequest) {
+        arrange();
+    }
+    return QWidget::event(event);
 }
 
 Step StepBar::current() const {
@@ -219,11 +282,12 @@ void StepBar::paintEvent(QPaintEvent*) {
     QPainterPath path;
     QPointF last;
     for (const StepButton* step : std::as_const(buttons_)) {
-        if (step == buttons_[static_cast<int>(Step::planning)]) {
+        if (step == buttons_[planningStep]) {
             continue;
         }
         const QPointF at = step->mapTo(this, QPoint(0, 0)) + step->point();
-        if (path.elementCount() == 0) {
+        const bool newRow = below_ > 0 && step == buttons_[firstBelow];
+        if (path.elementCount() == 0 || newRow) {
             path.moveTo(at);
         } else {
             const double middle = (last.x() + at.x()) / 2.0;
@@ -244,10 +308,9 @@ void StepBar::keyPressEvent(QKeyEvent* event) {
         return;
     }
     // Planning stands at the left of the first step.
-    constexpr int planning = static_cast<int>(Step::planning);
-    const int place = group_->checkedId() == planning ? 0 : group_->checkedId() + 1;
+    const int place = group_->checkedId() == planningStep ? 0 : group_->checkedId() + 1;
     const int wanted = std::clamp(place + step, 0, stepCount - 1);
-    const int next = wanted == 0 ? planning : wanted - 1;
+    const int next = wanted == 0 ? planningStep : wanted - 1;
     if (!buttons_[next]->isEnabled()) {
         return;
     }

@@ -5,6 +5,8 @@
 #include <QWidget>
 
 class QButtonGroup;
+class QFrame;
+class QHBoxLayout;
 
 namespace aftercurve {
 
@@ -18,16 +20,18 @@ enum class Step {
     comparisons,
     index,
     evidence,
+    figures,
     problems,
     history,
     planning
 };
-constexpr int stepCount = 11;
+constexpr int stepCount = 12;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
 QString stepWord(Step step);
-/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, Ctrl+0 for planning, Ctrl+H for the history.
+/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, but Ctrl+G for the figures, Ctrl+H for the history
+/// and Ctrl+0 for planning.
 QString stepKeys(Step step);
 
 /// One step: its point on the line, its name, and one line that says where it stands.
@@ -56,7 +60,8 @@ class StepButton : public QAbstractButton {
     int changed_ = 0;
 };
 
-/// The steps side by side, on a line that rises and falls back as a curve after a meal does.
+/// The steps side by side, on a line that rises and falls back as a curve after a meal does; in two rows
+/// where the text is too large, or the window too narrow, for one.
 class StepBar : public QWidget {
     Q_OBJECT
 
@@ -68,6 +73,10 @@ class StepBar : public QWidget {
     /// Steps of a study can only be chosen while one is open.
     void setStudyOpen(bool open);
     StepButton& button(Step step) { return *buttons_[static_cast<int>(step)]; }
+    /// Steps of the row at the bottom; 0 where one row holds all.
+    int stepsBelow() const { return below_; }
+
+    QSize minimumSizeHint() const override;
 
   Q_SIGNALS:
     void chosen(aftercurve::Step step);
@@ -75,10 +84,19 @@ class StepBar : public QWidget {
   protected:
     void paintEvent(QPaintEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    bool event(QEvent* event) override;
 
   private:
+    int widthOf(int first, int last) const;
+    void arrange();
+
     QButtonGroup* group_;
     QList<StepButton*> buttons_;
+    QFrame* apart_;
+    QHBoxLayout* upper_;
+    QHBoxLayout* lower_;
+    int below_ = 0;
 };
 
 }  // namespace aftercurve

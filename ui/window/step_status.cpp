@@ -96,6 +96,10 @@ QString statusOf(Step step, const Session& session) {
         const std::size_t count = session.unsavedChanges().size();
         return count == 0 ? say("all saved") : counted(count, "%1 not saved", "%1 not saved");
     }
+    if (step == Step::figures) {
+        const std::size_t count = session.study()->figures.size();
+        return count == 0 ? say("none composed") : counted(count, "%1 figure", "%1 figures");
+    }
     const auto results = session.results();
     if (!results) {
         if (step == Step::problems && !session.isBusy()) {
@@ -108,6 +112,7 @@ QString statusOf(Step step, const Session& session) {
         case Step::study:
         case Step::samples:
         case Step::exclusions:
+        case Step::figures:
         case Step::history:
         case Step::planning:
             break;
@@ -150,6 +155,7 @@ int changedIn(Step step, const Session& session) {
     switch (step) {
         case Step::study:
         case Step::samples:
+        case Step::figures:
         case Step::problems:
         case Step::history:
         case Step::planning:

@@ -61,6 +61,17 @@ WindowSetup withDialogs(WindowSetup setup) {
             return QFileDialog::getExistingDirectory(parent, say("Folder for the schedule"));
         };
     }
+    if (!setup.askExportFolder) {
+        setup.askExportFolder = [](QWidget* parent, const QString& startIn) {
+            return QFileDialog::getExistingDirectory(parent, say("Folder for the figures"), startIn);
+        };
+    }
+    if (!setup.askFigureFile) {
+        setup.askFigureFile = [](QWidget* parent) {
+            return QFileDialog::getOpenFileName(parent, say("Load a file of figures"), {},
+                                                say("File of figures (*.json);;All files (*)"));
+        };
+    }
     if (!setup.takeIn.files) {
         setup.takeIn.files = [](QWidget* parent) {
             return QFileDialog::getOpenFileNames(

@@ -7,6 +7,7 @@
 
 #include "ui/takein/take_in_window.h"
 #include "ui/window/export_figure_dialog.h"
+#include "ui/window/figures/export_figures_dialog.h"
 #include "ui/window/sensor/sensor_dialog.h"
 #include "ui/window/start_page.h"
 
@@ -32,6 +33,10 @@ struct WindowSetup {
     std::function<QString(QWidget* parent)> askScheduleFolder;
     TakeInAsks takeIn;
     SensorAsks sensor;
+    /// Folder to write figures into; empty: the reader changed his mind.
+    AskFolder askExportFolder;
+    /// File of figures to load; likewise.
+    std::function<QString(QWidget* parent)> askFigureFile;
 };
 
 /// Fills the questions that are empty with dialogs.

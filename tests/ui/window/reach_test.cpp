@@ -13,6 +13,7 @@
 
 #include "tests/ui/window/window_fixture.h"
 #include "ui/window/pages/page.h"
+#include "ui/window/step_bar.h"
 #include "ui/window/word_controls.h"
 
 namespace aftercurve::test {
@@ -93,6 +94,8 @@ TEST_F(Reach, StepsAreChosenByKeys) {
     for (int i = stepCount - 1; i >= 0; --i) {
         const auto step = static_cast<Step>(i);
         const Qt::Key key = step == Step::history    ? Qt::Key_H
+                            : step == Step::figures  ? Qt::Key_G
+                            : step == Step::problems ? Qt::Key_9
                             : step == Step::planning ? Qt::Key_0
                                                      : static_cast<Qt::Key>(Qt::Key_1 + i);
         QTest::keyClick(window_.get(), key, Qt::ControlModifier);
@@ -113,6 +116,23 @@ TEST_F(Reach, TextGetsLargerAndSmaller) {
     EXPECT_GT(find<QWidget>("plan.measure").font().pointSizeF(), usual);
     trigger("action.smaller");
     EXPECT_NEAR(find<QWidget>("plan.measure").font().pointSizeF(), usual, 0.01);
+}
+
+TEST_F(Reach, StepsStandInTwoRowsWhereTheirTextIsLarge) {
+    openSample(QStringLiteral("barley-index"));
+    window_->resize(1280, 800);
+    auto& bar = find<StepBar>("stepBar");
+    while (find<QWidget>("plan.measure").font().pointSizeF() < 2.0 * QApplication::font().pointSizeF()) {
+        trigger("action.larger");
+    }
+    QCoreApplication::processEvents();
+    EXPECT_GT(bar.stepsBelow(), 0);
+    EXPECT_LE(bar.minimumSizeHint().width(), 1280);
+    for (int i = 0; i < stepCount; ++i) {
+        const StepButton& button = bar.button(static_cast<Step>(i));
+        EXPECT_GE(button.width(), button.minimumSizeHint().width()) << i;
+        EXPECT_TRUE(bar.rect().contains(button.geometry())) << i;
+    }
 }
 
 TEST_F(Reach, TheWindowAnswersWhileALargeStudyIsReadAndComputed) {

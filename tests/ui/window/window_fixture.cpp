@@ -54,6 +54,8 @@ std::unique_ptr<MainWindow> WindowTest::makeWindow() {
     setup.askFolder = [this](QWidget*, const QString&) { return folder_; };
     setup.askSchedule = [this](QWidget*) { return file_; };
     setup.askScheduleFolder = [this](QWidget*) { return folder_; };
+    setup.askExportFolder = [this](QWidget*, const QString&) { return folder_; };
+    setup.askFigureFile = [this](QWidget*) { return file_; };
     setup.takeIn.files = [this](QWidget*) { return chosen_; };
     setup.takeIn.folder = [this](QWidget*) { return folder_; };
     setup.takeIn.mapping = [this](QWidget*, bool) { return mappingFile_; };

@@ -6,6 +6,7 @@
 #include <QVBoxLayout>
 #include <set>
 
+#include "ui/figures/curves_subjects.h"
 #include "ui/models/text.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/flow_layout.h"
@@ -26,6 +27,7 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
       subject_(new Chooser(tr("S&ubject"), QStringLiteral("curves.subject"), this)),
       food_(new Chooser(tr("F&ood"), QStringLiteral("curves.food"), this)),
       visit_(new Chooser(tr("&Visit"), QStringLiteral("curves.visit"), this)),
+      page_(new Chooser(tr("Sub&jects shown"), QStringLiteral("curves.page"), this)),
       figure_(new FigureView(this)) {
     QVBoxLayout* column = pageColumn(this);
     const int em = fontMetrics().height();
@@ -46,10 +48,10 @@ CurvesPage::CurvesPage(Session& session, QWidget* parent)
         row->addWidget(button);
     }
     views_->button(meanView)->setChecked(true);
-    for (Chooser* chooser : {analyte_, subject_, food_, visit_}) {
+    for (Chooser* chooser : {analyte_, subject_, food_, visit_, page_}) {
         row->addWidget(chooser);
         connect(chooser, &Chooser::chosen, this, [this, chooser] {
-            if (chooser != visit_) {
+            if (chooser != visit_ && chooser != page_) {
                 fillVisits();
             }
             redraw();
@@ -126,6 +128,24 @@ void CurvesPage::fillVisits() {
     visit_->box().setCurrentIndex(std::max(0, visit_->box().findData(shown(kept))));
 }
 
+void CurvesPage::fillPages(const FigureChoice& choice) {
+    const auto results = session_.results();
+    const int pages = results ? pagesOfSubjects(*results->study, results->findings, choice) : 1;
+    if (page_->box().count() != pages) {
+        const std::string kept = page_->value();
+        page_->clear();
+        for (int page = 1; page <= pages; ++page) {
+            const auto last = static_cast<int>(mostSubjectPanels) * page;
+            const int first = last - static_cast<int>(mostSubjectPanels) + 1;
+            page_->add(page < pages ? tr("%1 to %2").arg(first).arg(last) : tr("%1 and on").arg(first),
+                       std::to_string(page));
+        }
+        const QSignalBlocker quiet(&page_->box());
+        page_->box().setCurrentIndex(std::max(0, page_->box().findData(shown(kept))));
+    }
+    page_->setVisible(pages > 1);
+}
+
 void CurvesPage::redraw() {
     const auto view = static_cast<View>(views_->checkedId());
     subject_->setVisible(view == incrementView);
@@ -139,6 +159,11 @@ void CurvesPage::redraw() {
     if (view == incrementView) {
         choice.subject = subject_->value();
         choice.visit = choice.subject.empty() ? 0 : shown(visit_->value()).toInt();
+    }
+    page_->hide();
+    if (view == eachSubject) {
+        fillPages(choice);
+        choice.page = shown(page_->value()).toInt();
     }
     figure_->showFigure(session_.results(), figureOf[view], choice);
 }

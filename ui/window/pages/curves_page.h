@@ -1,6 +1,7 @@
 #pragma once
 
 #include "core/findings/table.h"
+#include "ui/figures/figure.h"
 #include "ui/window/pages/page.h"
 
 class QButtonGroup;
@@ -21,6 +22,7 @@ class CurvesPage : public Page {
   private:
     void fill();
     void fillVisits();
+    void fillPages(const FigureChoice& choice);
     void redraw();
 
     QButtonGroup* views_;
@@ -28,6 +30,7 @@ class CurvesPage : public Page {
     Chooser* subject_;
     Chooser* food_;
     Chooser* visit_;
+    Chooser* page_;  ///< of many subjects
     FigureView* figure_;
 };
 

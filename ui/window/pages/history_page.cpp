@@ -66,6 +66,7 @@ HistoryPage::HistoryPage(Session& session, QWidget* parent)
     });
     connect(&session_, &Session::saved, this, &HistoryPage::readLedgerFile);
     connect(&session_, &Session::studyEdited, this, &HistoryPage::showEntries);
+    connect(&session_, &Session::figuresRested, this, &HistoryPage::showEntries);
     connect(&session_, &Session::planChanged, this, &HistoryPage::showEntries);
 }
 
