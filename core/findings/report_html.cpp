@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "core/base/caution.h"
+#include "core/base/html_text.h"
 #include "core/base/version.h"
 #include "core/findings/conformity_findings.h"
 #include "core/findings/evidence_findings.h"
@@ -144,35 +145,6 @@ std::string inputsHtml(const Findings& findings) {
 }
 
 }  // namespace
-
-std::string htmlEscaped(std::string_view text) {
-    std::string escaped;
-    escaped.reserve(text.size());
-    for (const char c : text) {
-        switch (c) {
-            case '&':
-                escaped += "&amp;";
-                break;
-            case '<':
-                escaped += "&lt;";
-                break;
-            case '>':
-                escaped += "&gt;";
-                break;
-            case '"':
-                escaped += "&quot;";
-                break;
-            case '\'':
-                escaped += "&#39;";
-                break;
-            default:
-                if (static_cast<unsigned char>(c) >= 0x20 || c == '\n' || c == '\t') {
-                    escaped += c;
-                }
-        }
-    }
-    return escaped;
-}
 
 std::string reportHtml(const Study& study, const Findings& findings,
                        const std::vector<ReportFigure>& figures) {

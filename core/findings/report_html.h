@@ -20,7 +20,4 @@ struct ReportFigure {
 std::string reportHtml(const Study& study, const Findings& findings,
                        const std::vector<ReportFigure>& figures);
 
-/// & < > " ' as entities; control characters other than line breaks and tabs are dropped.
-std::string htmlEscaped(std::string_view text);
-
 }  // namespace aftercurve
