@@ -25,6 +25,21 @@ std::string counted(std::size_t count, const std::string& noun) {
     return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
 }
 
+/// The table that a sentence is mainly about, so that what belongs together makes one paragraph; empty where
+/// it rests on none. What goes with a table is taken as that table.
+std::string_view subjectOf(const Sentence& sentence) {
+    if (sentence.sources.empty()) {
+        return {};
+    }
+    const std::string_view table = sentence.sources.front().table;
+    if (table == "companions" || table == "ranks") {
+        return "comparisons";
+    }
+    return table == "model_terms"         ? std::string_view{"model"}
+           : table == "time_course_tests" ? std::string_view{"time_course"}
+                                          : table;
+}
+
 /// Sections one after the other, tables and figures numbered as they come.
 class Builder {
   public:
@@ -96,9 +111,11 @@ void Builder::addFigures(bool ofTheFlow) {
     for (std::size_t i = 0; i < figures_.size(); ++i) {
         const FigureSpec& spec = figures_[i];
         if (isOfTheFlow(spec) == ofTheFlow) {
+            FigureSpec untitled = spec;
+            untitled.title.clear();
             document_.sections.back().blocks.emplace_back(
-                ReportFigure{++drawn_, i, spec.title, captionOf(study_, findings_, spec), spec.style.widthMm,
-                             spec.style.heightMm});
+                ReportFigure{++drawn_, i, spec.title, captionOf(study_, findings_, untitled),
+                             spec.style.widthMm, spec.style.heightMm});
         }
     }
 }
@@ -117,17 +134,13 @@ void Builder::addStudy() {
 
 void Builder::addFlow() {
     ReportSection& flow = section("flow", "Flow of subjects");
-    const StudyFlow counts = studyFlow(study_, findings_);
     ReportParagraph paragraph;
-    paragraph.sentences.push_back(
-        {counted(counts.subjects, "subject") + " on record, " + std::to_string(counts.without) +
-             " of them without any visit; " + std::to_string(counts.analysed) +
-             " analysed with at least one food, " + std::to_string(counts.complete) + " with every food.",
-         {}});
-    for (const std::string& note : counts.notes) {
-        paragraph.sentences.push_back({note, {}});
+    for (const std::string& note : findings_.flow.notes) {
+        paragraph.sentences.push_back({note + ".", {}});
     }
-    flow.blocks.emplace_back(std::move(paragraph));
+    if (!paragraph.sentences.empty()) {
+        flow.blocks.emplace_back(std::move(paragraph));
+    }
     addFigures(true);
     addTables("flow");
 }
@@ -180,13 +193,18 @@ void Builder::addPlan() {
     addTable(planOverview(findings_.plan), "results.json");
 }
 
-void Builder::addSentences(const char* id, const char* heading, std::vector<Sentence> sentences,
-                           const char* none) {
+void Builder::addSentences(const char* id, const char* heading, std::vector<Sentence> sentences) {
     ReportSection& words = section(id, heading);
-    if (sentences.empty()) {
-        sentences.push_back({none, {}});
+    std::string_view about;
+    for (Sentence& sentence : sentences) {
+        const std::string_view next = subjectOf(sentence);
+        const bool anew = words.blocks.empty() || (!next.empty() && next != about);
+        if (anew) {
+            words.blocks.emplace_back(ReportParagraph{});
+        }
+        about = next.empty() ? about : next;
+        std::get<ReportParagraph>(words.blocks.back()).sentences.push_back(std::move(sentence));
     }
-    words.blocks.emplace_back(ReportParagraph{std::move(sentences)});
 }
 
 void Builder::addProvenance() {
@@ -219,9 +237,8 @@ ReportDocument Builder::build() {
     addProblems();
     addExclusions();
     addPlan();
-    addSentences("methods", "Methods", methodsSentences(study_, findings_), "Nothing was computed.");
-    addSentences("results", "Results", resultsSentences(study_, findings_),
-                 "Curves were measured; no comparison and no index were asked for or possible.");
+    addSentences("methods", "Methods", methodsSentences(study_, findings_));
+    addSentences("results", "Results", resultsSentences(study_, findings_));
     addTables("results");
     bool behind = false;
     for (const TableGroup& group : tableGroups()) {
