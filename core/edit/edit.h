@@ -87,8 +87,12 @@ struct SetParts {
     std::size_t food = 0;
     std::vector<MealPart> parts;
 };
+/// The figures of the manuscript, all of them.
+struct SetFigures {
+    std::vector<FigureSpec> figures;
+};
 using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, SetExclusions, SetAccepted,
-                            SetRegistered, SetConduct, SetParts>;
+                            SetRegistered, SetConduct, SetParts, SetFigures>;
 
 /// Applies a change and gives the change that takes it back. On failure the study is as before, and the
 /// problem says what the cell may hold. What a change of a cell brings with it:
