@@ -95,6 +95,7 @@ class MainWindow : public QMainWindow {
     void updateActions();
     void exportFigure();
     void exportTable();
+    void exportReport();
     void makeBundle();
     void verifyBundle();
     void copyFigureShown();
@@ -127,6 +128,7 @@ class MainWindow : public QMainWindow {
     QAction* saveAction_ = nullptr;
     QAction* saveCopyAction_ = nullptr;
     QAction* bundleAction_ = nullptr;
+    QAction* reportAction_ = nullptr;
     QList<QAction*> figureActions_;
     QList<QAction*> tableActions_;
     QAction* methodsAction_ = nullptr;
