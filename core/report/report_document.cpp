@@ -56,7 +56,7 @@ class Builder {
     void addFigures(bool ofTheFlow);
     void addProblems();
     void addPlan();
-    void addSentences(const char* id, const char* heading, std::vector<Sentence> sentences, const char* none);
+    void addSentences(const char* id, const char* heading, std::vector<Sentence> sentences);
     void addStudy();
     void addFlow();
     void addExclusions();
