@@ -128,11 +128,11 @@ class MainWindow : public QMainWindow {
     QAction* saveAction_ = nullptr;
     QAction* saveCopyAction_ = nullptr;
     QAction* bundleAction_ = nullptr;
-    QAction* reportAction_ = nullptr;
     QList<QAction*> figureActions_;
     QList<QAction*> tableActions_;
     QAction* methodsAction_ = nullptr;
     double textScale_ = 1.0;
+    QAction* reportAction_ = nullptr;
 };
 
 }  // namespace aftercurve
