@@ -195,9 +195,9 @@ void Builder::addPlan() {
 
 void Builder::addSentences(const char* id, const char* heading, std::vector<Sentence> sentences) {
     ReportSection& words = section(id, heading);
-    std::string_view about;
+    std::string about;
     for (Sentence& sentence : sentences) {
-        const std::string_view next = subjectOf(sentence);
+        const std::string next{subjectOf(sentence)};
         const bool anew = words.blocks.empty() || (!next.empty() && next != about);
         if (anew) {
             words.blocks.emplace_back(ReportParagraph{});

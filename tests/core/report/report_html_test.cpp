@@ -8,8 +8,8 @@
 
 #include "core/findings/analyse.h"
 #include "core/report/report_style.h"
-#include "tests/core/report/report_pages.h"
 #include "tests/support/feeding_study.h"
+#include "tests/support/report_page.h"
 
 namespace aftercurve {
 

@@ -8,8 +8,8 @@
 #include <QStandardPaths>
 #include <QTemporaryDir>
 
-#include "tests/core/report/report_pages.h"
 #include "tests/support/figure_fixture.h"
+#include "tests/support/report_page.h"
 
 namespace aftercurve {
 
