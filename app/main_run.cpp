@@ -12,6 +12,7 @@
 #include "core/publish/table_formats.h"
 #include "ui/headless/bundle_command.h"
 #include "ui/headless/commands.h"
+#include "ui/headless/figures_command.h"
 #include "ui/headless/import_command.h"
 #include "ui/headless/planning_options.h"
 #include "ui/headless/portion_command.h"
@@ -137,6 +138,8 @@ int main(int argc, char** argv) {
     addSensorCommand(program, sensor);
     ReportCommand report;
     addReportCommand(program, report);
+    FiguresCommand figures;
+    addFiguresCommand(program, figures);
 
     try {
         program.parse(argc, argv);
@@ -179,6 +182,9 @@ int main(int argc, char** argv) {
     }
     if (const auto reported = runReportCommand(report, std::cout, std::cerr, terminal)) {
         return static_cast<int>(*reported);
+    }
+    if (const auto drawn = runFiguresCommand(figures, std::cout, std::cerr, terminal)) {
+        return static_cast<int>(*drawn);
     }
     arguments.study = study;
     arguments.out = out;

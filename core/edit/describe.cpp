@@ -161,6 +161,35 @@ std::string describeOne(const Study& before, const SetParts& set) {
            ", parts: " + std::to_string(was) + " → " + std::to_string(set.parts.size());
 }
 
+/// "added", "removed", "changed" with the ids concerned, or another order of the same.
+std::string describeOne(const Study& before, const SetFigures& set) {
+    std::string text;
+    const auto tell = [&](const std::string& id, const char* what) {
+        text += (text.empty() ? "" : "; ") + std::string{"figure "} + what + ": " + shortened(id);
+    };
+    const auto sameId = [](const std::vector<FigureSpec>& list, const FigureSpec& one) {
+        return std::find_if(list.begin(), list.end(),
+                            [&](const FigureSpec& other) { return other.id == one.id; });
+    };
+    for (const FigureSpec& figure : before.figures) {
+        if (sameId(set.figures, figure) == set.figures.end()) {
+            tell(figure.id, "removed");
+        }
+    }
+    for (const FigureSpec& figure : set.figures) {
+        const auto was = sameId(before.figures, figure);
+        if (was == before.figures.end()) {
+            tell(figure.id, "added");
+        } else if (!(*was == figure)) {
+            tell(figure.id, "changed");
+        }
+    }
+    if (text.empty()) {
+        return before.figures == set.figures ? "figures: as before" : "figures: another order of the same";
+    }
+    return text;
+}
+
 std::string describeOne(const Study& before, const SetAccepted& set) {
     return describeList(before.accepted, set.accepted, "accepted warning");
 }

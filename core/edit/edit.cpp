@@ -205,6 +205,15 @@ Result<Change> change(Study& study, const SetParts& set) {
     return Change{std::move(inverse)};
 }
 
+Result<Change> change(Study& study, const SetFigures& set) {
+    if (std::string fault = faultOf(set.figures); !fault.empty()) {
+        return cellProblem("figures", std::move(fault), "mend the figure");
+    }
+    SetFigures inverse{std::move(study.figures)};
+    study.figures = set.figures;
+    return Change{std::move(inverse)};
+}
+
 Result<Change> change(Study& study, const SetAccepted& set) {
     for (const Acceptance& one : set.accepted) {
         if (auto problem = faultOfEntry(one, one.because, "accepted")) {

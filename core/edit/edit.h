@@ -96,8 +96,8 @@ using Change = std::variant<SetCell, InsertRow, RemoveRow, SetTitle, SetPlan, Se
 
 /// Applies a change and gives the change that takes it back. On failure the study is as before, and the
 /// problem says what the cell may hold. What a change of a cell brings with it:
-///  - the id of a subject, food or analyte is renamed wherever exclusions, acceptances and the plan name it;
-///  it fails where one of them names the new id already;
+///  - the id of a subject, food or analyte is renamed wherever exclusions, acceptances, figures and the plan
+///  name it; it fails where one of them names the new id already;
 ///  - a subject or food of a sample or a visit must be in its table; none is added by a change elsewhere;
 ///  - a cell that could not be used (Study::flaws) loses its flaw, or gets one where the new text is no
 ///  number;

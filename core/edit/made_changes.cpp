@@ -99,6 +99,10 @@ LedgerEntry entryFor(const Study& study, const SetParts& set) {
     return entry;
 }
 
+LedgerEntry entryFor(const Study& /*study*/, const SetFigures& /*set*/) {
+    return entryOf("value", "figures");
+}
+
 LedgerEntry entryFor(const Study& /*study*/, const SetAccepted& /*set*/) {
     return entryOf("acceptance", "accepted");
 }

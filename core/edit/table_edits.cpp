@@ -44,6 +44,29 @@ void renameIn(std::vector<Entry>& entries, NamedThing thing, const std::string& 
     }
 }
 
+/// Calls `visit` with each id of such a thing that the figures name.
+template <class Figures, class Visit>
+void eachInFigures(Figures& figures, NamedThing thing, Visit visit) {
+    for (auto& figure : figures) {
+        for (auto& panel : figure.panels) {
+            visit(thing == NamedThing::subject ? panel.subject
+                  : thing == NamedThing::food  ? panel.food
+                                               : panel.analyte);
+        }
+        if (thing == NamedThing::food) {
+            for (auto& food : figure.style.foods) {
+                visit(food.food);
+            }
+        }
+    }
+}
+
+bool isNamedInFigures(const Study& study, NamedThing thing, const std::string& id) {
+    bool named = false;
+    eachInFigures(study.figures, thing, [&](const std::string& one) { named = named || one == id; });
+    return named;
+}
+
 std::optional<std::string> usedIn(const Study& study, std::uint32_t Draw::*inDraw,
                                   std::uint32_t VisitRecord::*inVisit, std::size_t index) {
     if (std::any_of(study.draws.begin(), study.draws.end(),
@@ -173,6 +196,8 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
         where = "the plan";
     } else if (thing == NamedThing::food && study.plan.comparator == id) {
         where = "the plan";
+    } else if (isNamedInFigures(study, thing, id)) {
+        where = "a figure";
     } else {
         return std::nullopt;
     }
@@ -183,6 +208,11 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
 void renameEverywhere(Study& study, NamedThing thing, const std::string& from, const std::string& to) {
     renameIn(study.exclusions, thing, from, to);
     renameIn(study.accepted, thing, from, to);
+    eachInFigures(study.figures, thing, [&](std::string& id) {
+        if (id == from) {
+            id = to;
+        }
+    });
     if (std::string& analyte = study.plan.inference.margins.analyte;
         thing == NamedThing::analyte && analyte == from) {
         analyte = to;

@@ -64,10 +64,10 @@ std::string nameOfVisit(const Study& study, std::uint32_t subject, std::uint32_t
 /// What kind of id is renamed.
 enum class NamedThing { subject, food, analyte };
 
-/// Why no thing may take this id now: exclusions, acceptances or the plan name it already.
+/// Why no thing may take this id now: exclusions, acceptances, figures or the plan name it already.
 std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std::string& id);
 
-/// Renames it wherever exclusions, acceptances and the plan name it.
+/// Renames it wherever exclusions, acceptances, figures and the plan name it.
 void renameEverywhere(Study& study, NamedThing thing, const std::string& from, const std::string& to);
 
 /// Draws (samples) and visits that refer to a subject or food; a table "samples" or "visits", or nothing.

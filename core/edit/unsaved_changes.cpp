@@ -2,6 +2,7 @@
 
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/figure_spec_json.h"
 #include "core/files/json_object.h"
 #include "core/files/plan_json.h"
 #include "core/files/registered_plan_json.h"
@@ -95,6 +96,15 @@ Json jsonOf(const SetParts& set) {
     return json;
 }
 
+Json jsonOf(const SetFigures& set) {
+    Json json = base("figures");
+    putFigures(set.figures, json);
+    if (set.figures.empty()) {
+        json["figures"] = Json::array();
+    }
+    return json;
+}
+
 Json jsonOf(const SetAccepted& set) {
     Json json = base("accepted");
     json["accepted"] = Json::array();
@@ -149,6 +159,12 @@ class ChangeReading {
         }
         if (kind == "parts") {
             return SetParts{number("food"), partsFrom(root_)};
+        }
+        if (kind == "figures") {
+            if (!root_.value().contains("figures")) {
+                fail("figures", "is missing");
+            }
+            return SetFigures{figuresFrom(root_)};
         }
         if (kind == "accepted") {
             SetAccepted set;

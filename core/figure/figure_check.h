@@ -20,7 +20,7 @@ inline constexpr int mostFigureColumns = 6;
 inline constexpr std::size_t mostPanels = 24;
 inline constexpr std::size_t mostFigures = 500;
 inline constexpr std::size_t longestFigureText = 4000;  ///< bytes of a title or caption
-inline constexpr std::size_t longestFigureId = 60;
+inline constexpr std::size_t longestFigureId = 200;
 
 /// What keeps a figure from being drawn: sizes, fonts, columns 1 to 6, panels 1 to 24, an id that no file can
 /// have (letters a-z and A-Z, digits, hyphens and underscores can), an axis whose low end is not below its

@@ -3,8 +3,10 @@
 #include <unordered_set>
 #include <utility>
 
+#include "core/figure/figure_check.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/figure_spec_json.h"
 #include "core/files/json_object.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
@@ -162,6 +164,14 @@ void readExclusions(const JsonObject& root, Study& study) {
     }
 }
 
+void readFigures(const JsonObject& root, Study& study) {
+    study.figures = figuresFrom(root);
+    for (const Problem& remark : figureRemarks(study, study.figures)) {
+        root.report(Weight::warning, remark.column, "concerns a figure: " + printable(remark.what),
+                    remark.remedy);
+    }
+}
+
 }  // namespace
 
 std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const ReadLimits& limits,
@@ -210,6 +220,7 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);
     }
+    readFigures(root, study);
     if (problems.failed()) {
         return std::nullopt;
     }

@@ -212,6 +212,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     }
     findings.comparisons = comparisonsOf(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(findings.comparisons));
+    findings.agreement = agreementFindings(findings.comparisons, findings.plan.alpha);
     auto companions = companionsOf(study, findings.plan, findings.curves, findings.comparisons,
                                    partOf(progress, 0.85, 0.92));
     if (!companions) {

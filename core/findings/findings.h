@@ -15,6 +15,7 @@
 #include "core/compare/shapiro_wilk.h"
 #include "core/compare/signed_rank.h"
 #include "core/curve/window.h"
+#include "core/findings/agreement_findings.h"
 #include "core/findings/bridge_findings.h"
 #include "core/findings/companions.h"
 #include "core/findings/conformity_findings.h"
@@ -75,6 +76,10 @@ struct MeanCurve {
     WindowPoints
         window;  ///< of the mean curve itself, for the shaded figure; times that all its subjects share
     std::vector<std::string> notes;
+    std::vector<std::optional<double>> sd = {};  ///< absent where n < 2
+    /// Mean ± t(1 − alpha/2, n − 1) · SEM, the plan's alpha; absent where n < 2 or all values are equal.
+    std::vector<std::optional<double>> ciLow = {};
+    std::vector<std::optional<double>> ciHigh = {};
 };
 
 /// Distribution of one measure over subjects (replicate visits averaged at the measure first).
@@ -204,6 +209,7 @@ struct Findings {
     FibreFindings fibre;
     ToleranceFindings tolerance;
     BridgeFindings bridge;
+    std::vector<AgreementFinding> agreement;  ///< one for each comparison
 };
 
 }  // namespace aftercurve

@@ -8,6 +8,7 @@
 
 #include "core/base/number_text.h"
 #include "core/compare/descriptive.h"
+#include "core/compare/distributions.h"
 
 namespace aftercurve {
 
@@ -44,6 +45,28 @@ std::vector<AtTime> meanOverVisits(const std::vector<const CurveFinding*>& visit
         means.push_back(sum);
     }
     return means;
+}
+
+struct Interval {
+    std::optional<double> low;
+    std::optional<double> high;
+};
+
+/// The t interval of a mean; absent for one value and for values that are all equal.
+Interval intervalOf(std::span<const double> values, double alpha) {
+    const auto [least, most] = std::minmax_element(values.begin(), values.end());
+    const std::optional<double> sd = sampleSd(values);
+    if (!sd || *least == *most) {
+        return {};
+    }
+    const double n = static_cast<double>(values.size());
+    const auto quantile = studentTUpperQuantile(alpha / 2.0, n - 1.0);
+    if (!quantile) {
+        return {};
+    }
+    const double centre = *aftercurve::mean(values);
+    const double half = *quantile * *sd / std::sqrt(n);
+    return {centre - half, centre + half};
 }
 
 std::optional<double> semOf(std::span<const double> values) {
@@ -133,6 +156,10 @@ MeanCurve meanCurve(const Food& food, const Analyte& analyte, const Plan& plan,
         mean.n.push_back(values.size());
         mean.mean.push_back(*aftercurve::mean(values));
         mean.sem.push_back(semOf(values));
+        mean.sd.push_back(sampleSd(values));
+        const Interval interval = intervalOf(values, plan.alpha);
+        mean.ciLow.push_back(interval.low);
+        mean.ciHigh.push_back(interval.high);
         mean.increment.push_back(*aftercurve::mean(increments));
         mean.incrementSem.push_back(semOf(increments));
         if (values.size() < subjects.size()) {

@@ -47,6 +47,9 @@ Json meanCurveJson(const MeanCurve& curve) {
                           {"n", curve.n[i]},
                           {"mean", curve.mean[i]},
                           {"sem", orNull(curve.sem[i])},
+                          {"sd", orNull(curve.sd[i])},
+                          {"ci_low", orNull(curve.ciLow[i])},
+                          {"ci_high", orNull(curve.ciHigh[i])},
                           {"increment", curve.increment[i]},
                           {"increment_sem", orNull(curve.incrementSem[i])}});
     }
@@ -250,6 +253,8 @@ std::string resultsJson(const Findings& findings) {
     json["index"] = arrayOf(findings.index, indexJson);
     // Built without the study, so that foods stand by id and not by label.
     const Study nameless;
+    json["agreement"] = tableRowsJson(agreementTable(nameless, findings));
+    json["agreement_subjects"] = tableRowsJson(agreementSubjectsTable(nameless, findings));
     json["companions"] = tableRowsJson(companionsTable(nameless, findings));
     json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
     json["margins"] = tableRowsJson(marginsTable(nameless, findings));

@@ -142,6 +142,9 @@ FigureInput smallInput() {
     drink.n = {3, 3, 3, 3};
     drink.mean = {4.5, 8.25, 6.5, 4.5};
     drink.sem = {0.25, 0.25, 0.25, 0.25};
+    drink.sd = {0.5, 0.5, 0.5, 0.5};
+    drink.ciLow = {4.0, 7.5, 6.0, 4.0};
+    drink.ciHigh = {5.0, 9.0, 7.0, 5.0};
     drink.increment = {0.0, 3.75, 2.0, 0.0};
     drink.incrementSem = {0.0, 0.25, 0.25, 0.0};
     drink.window = {drink.timeMin, drink.mean, 4.5, false, {}, {}};
@@ -152,6 +155,9 @@ FigureInput smallInput() {
     bread.n = {2, 2, 2, 1};
     bread.mean = {4.5, 6.5, 5.5, 4.0};
     bread.sem = {0.5, 0.5, 0.5, std::nullopt};
+    bread.sd = {0.75, 0.75, 0.75, std::nullopt};
+    bread.ciLow = {2.5, 4.5, 3.5, std::nullopt};
+    bread.ciHigh = {6.5, 8.5, 7.5, std::nullopt};
     bread.increment = {0.0, 2.0, 1.0, -0.5};
     bread.incrementSem = {0.0, 0.5, 0.5, std::nullopt};
     bread.window = {bread.timeMin, bread.mean, 4.5, false, {}, {}};

@@ -279,7 +279,7 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
         samplesOnly ? StudyTable::samples
                     : g.pick(std::vector{StudyTable::samples, StudyTable::samples, StudyTable::visits,
                                          StudyTable::subjects, StudyTable::foods, StudyTable::analytes});
-    switch (g.below(samplesOnly ? 6 : 13)) {
+    switch (g.below(samplesOnly ? 6 : 14)) {
         case 0:
             return randomRow(g, study, table);
         case 1:
@@ -331,6 +331,16 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
                 set.parts.push_back({anyText(g), g.value(0, 60), g.value(0, 120), IndexScale::whiteBread,
                                      g.oneIn(2) ? "invented" : ""});
             }
+            return set;
+        }
+        case 13: {
+            SetFigures set{study.figures};
+            FigureSpec figure;
+            figure.id = "f" + std::to_string(g.below(5));
+            figure.title = anyText(g);
+            figure.columns = static_cast<int>(g.below(7));
+            figure.panels = {{"curves_mean", "glucose", "", g.oneIn(2) ? "bread" : "", "", 0, {}}};
+            set.figures.push_back(figure);
             return set;
         }
         default:

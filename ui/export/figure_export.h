@@ -21,6 +21,9 @@ struct FigureExportOptions {
 /// Empty where the style and options can be used; else what is wrong ("width 5 mm: 20 to 400 mm").
 std::vector<Problem> validate(const FigureStyle& style, const FigureExportOptions& options);
 
+/// ".svg", ".pdf", ".png", ".tiff".
+std::string_view endingOf(FigureFormat format);
+
 /// The bytes of the figure file at its physical size (SVG width/height in mm, PDF page of that size with
 /// embedded fonts, PNG and TIFF with their dpi). Same arguments, same bytes: no date, no random id. Needs a
 /// QApplication (offscreen will do).

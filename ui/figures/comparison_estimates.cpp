@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/interval_rows.h"
 
@@ -65,9 +66,11 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     if (oneComparator) {
         title = FigureText::tr("%1 from %2").arg(title, foodLabel(study, shown.front()->comparator));
     }
-    rows.title =
-        FigureText::tr("%1; bars: %2 CI")
-            .arg(withUnit(title, plainLabel(shown.front()->unit)), confidenceText(findings.plan.alpha));
+    const ShownUnit unit = shownMeasureUnit(study, keys.analyte, keys.measure);
+    rows.factor = unit.factor;
+    rows.title = FigureText::tr("%1; bars: %2 CI")
+                     .arg(withUnit(title, unit.factor == 1.0 ? plainLabel(shown.front()->unit) : unit.unit),
+                          confidenceText(findings.plan.alpha));
     drawIntervalRows(plot, look, rows);
 }
 

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "core/findings/adjusted_p.h"
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/plot_frame.h"
 
@@ -28,13 +29,35 @@ bool available(const Study& study, const Findings& findings, const FigureChoice&
     return chosenComparison(findings, keys, choice) != nullptr;
 }
 
+/// The values that the figure shows, in the unit that it shows them in.
+ComparisonFinding inShownUnit(const Study& study, const ComparisonFinding& comparison) {
+    ComparisonFinding shown = comparison;
+    const ShownUnit unit = shownMeasureUnit(study, comparison.analyte, comparison.measure);
+    if (unit.factor == 1.0) {
+        return shown;
+    }
+    shown.unit = unit.unit.toStdString();
+    for (PairFinding& pair : shown.pairs) {
+        for (double* value : {&pair.food, &pair.comparator, &pair.difference}) {
+            *value *= unit.factor;
+        }
+    }
+    for (std::optional<double>* value :
+         {&shown.foodMean, &shown.comparatorMean, &shown.t.meanDifference, &shown.t.ciLow, &shown.t.ciHigh}) {
+        if (*value) {
+            **value *= unit.factor;
+        }
+    }
+    return shown;
+}
+
 QString testText(const ComparisonFinding& comparison, const Plan& plan) {
     const PairedT& t = comparison.t;
     QString text =
         FigureText::tr("Mean difference %1").arg(estimateText(t, plainLabel(comparison.unit), plan.alpha));
     if (t.t && t.df && t.p) {
         text += FigureText::tr(", paired t(%1) = %2, %3")
-                    .arg(QString::number(*t.df, 'g', 6), numberText(*t.t, 2), pLabel(*t.p));
+                    .arg(localised(QString::number(*t.df, 'g', 6)), numberText(*t.t, 2), pLabel(*t.p));
         if (comparison.pAdjusted && plan.multiplicity != Multiplicity::none) {
             text += FigureText::tr(", adjusted %1 (%2)")
                         .arg(pLabel(*comparison.pAdjusted),
@@ -148,11 +171,13 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
           const FigureStyle& style) {
     const FigureLook look = lookFor(plot, style);
     const ChosenKeys keys = chosenKeys(study, findings, choice.analyte, choice.measure);
-    const ComparisonFinding* comparison = chosenComparison(findings, keys, choice);
-    if (comparison == nullptr) {
+    const ComparisonFinding* found = chosenComparison(findings, keys, choice);
+    if (found == nullptr) {
         drawEmpty(plot, look, FigureText::tr(comparisonPairedFigure().emptyText.data()));
         return;
     }
+    const ComparisonFinding shown = inShownUnit(study, *found);
+    const ComparisonFinding* comparison = &shown;
     clearPlot(plot, look);
     auto* panels = new QCPLayoutGrid;
     plot.plotLayout()->addElement(0, 0, panels);

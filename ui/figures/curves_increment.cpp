@@ -6,6 +6,7 @@
 #include "core/curve/counted_area.h"
 #include "core/curve/measures.h"
 #include "core/curve/peak.h"
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/panel_grid.h"
 
@@ -32,9 +33,12 @@ IncrementPanel visitPanel(const Study& study, const CurveFinding& curve, const C
     if (index && *index < curve.measures.size()) {
         panel.value = curve.measures[*index];
     }
-    panel.result = panel.value ? numberText(*panel.value, decimalsFor({&*panel.value, 1})) + u' ' +
-                                     measureUnit(study, keys.analyte, keys.measure)
-                               : FigureText::tr("none");
+    panel.result = FigureText::tr("none");
+    if (panel.value) {
+        const ShownUnit unit = shownMeasureUnit(study, keys.analyte, keys.measure);
+        const double shown = *panel.value * unit.factor;
+        panel.result = numberText(shown, decimalsFor({&shown, 1})) + u' ' + unit.unit;
+    }
     if (curve.excluded) {
         panel.result += FigureText::tr(" (excluded)");
     }
@@ -52,14 +56,16 @@ IncrementPanel meanPanel(const Study& study, const Findings& findings, const Mea
     for (const FoodSummary& summary : findings.summaries) {
         if (summary.food == curve.food && summary.analyte == keys.analyte &&
             summary.measure == keys.measure && summary.mean) {
-            const int decimals = decimalsFor({&*summary.mean, 1});
-            panel.result = numberText(*summary.mean, decimals);
+            const ShownUnit unit = shownMeasureUnit(study, keys.analyte, keys.measure);
+            const double shown = *summary.mean * unit.factor;
+            const int decimals = decimalsFor({&shown, 1});
+            panel.result = numberText(shown, decimals);
             if (summary.sem) {
-                panel.result += QStringLiteral("\u00A0±\u00A0") + numberText(*summary.sem, decimals);
+                panel.result +=
+                    QStringLiteral("\u00A0±\u00A0") + numberText(*summary.sem * unit.factor, decimals);
             }
             panel.result = FigureText::tr("%1 %2, n\u00A0=\u00A0%3")
-                               .arg(panel.result, measureUnit(study, keys.analyte, keys.measure),
-                                    QString::number(summary.n));
+                               .arg(panel.result, unit.unit, QString::number(summary.n));
         }
     }
     return panel;
@@ -279,8 +285,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     plan.time = ranges.time;
     plan.value = ranges.value;
     plan.xTitle = FigureText::tr("Time after first bite (min)");
-    const QString axis =
-        withUnit(levelFor(*panels.front().window, keys).axis, analyteUnit(study, keys.analyte));
+    const ShownUnit unit = shownUnit(study, keys.analyte);
+    plan.valueFactor = unit.factor;
+    const QString axis = withUnit(levelFor(*panels.front().window, keys).axis, unit.unit);
     plan.yTitle = broken(axis, look.font, 0.8 * plot.height());
     PanelGrid grid = addPanelGrid(plot, look, plan);
 

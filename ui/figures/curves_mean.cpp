@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/plot_frame.h"
 
@@ -37,6 +39,37 @@ QString countText(const MeanCurve& curve) {
                            : FigureText::tr("n = %1–%2").arg(*least).arg(*most);
 }
 
+/// How far the bar of one point reaches below and above its mean; nothing where there is no bar.
+struct Reach {
+    double below = 0.0;
+    double above = 0.0;
+};
+
+std::optional<Reach> reachAt(const MeanCurve& curve, std::size_t i, FigureSpread spread) {
+    const auto at = [i](const std::vector<std::optional<double>>& values) {
+        return i < values.size() ? values[i] : std::nullopt;
+    };
+    if (spread == FigureSpread::confidenceInterval) {
+        const auto low = at(curve.ciLow);
+        const auto high = at(curve.ciHigh);
+        return low && high ? std::optional{Reach{curve.mean[i] - *low, *high - curve.mean[i]}} : std::nullopt;
+    }
+    const auto half = at(spread == FigureSpread::standardDeviation ? curve.sd : curve.sem);
+    return half ? std::optional{Reach{*half, *half}} : std::nullopt;
+}
+
+QString spreadText(FigureSpread spread, double alpha) {
+    switch (spread) {
+        case FigureSpread::standardError:
+            return FigureText::tr("bars: ± SEM");
+        case FigureSpread::standardDeviation:
+            return FigureText::tr("bars: ± SD");
+        case FigureSpread::confidenceInterval:
+            break;
+    }
+    return FigureText::tr("bars: %1 CI").arg(confidenceText(alpha));
+}
+
 void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
           const FigureStyle& style) {
     const FigureLook look = lookFor(plot, style);
@@ -57,10 +90,10 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     times.take(end);
     for (const MeanCurve* curve : shown) {
         for (std::size_t i = 0; i < curve->timeMin.size(); ++i) {
-            const double sem = i < curve->sem.size() ? curve->sem[i].value_or(0.0) : 0.0;
+            const Reach reach = reachAt(*curve, i, style.frame.spread).value_or(Reach{});
             times.take(curve->timeMin[i]);
-            values.take(curve->mean[i] - sem);
-            values.take(curve->mean[i] + sem);
+            values.take(curve->mean[i] - reach.below);
+            values.take(curve->mean[i] + reach.above);
         }
     }
     QCPAxis* x = xAxisOf(*panel);
@@ -69,13 +102,17 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     y->setRange(values.padded(0.06, 0.10));
     setMinuteTicks(*x, 10);
     setNumberTicks(*y, 6);
+    const ShownUnit unit = shownUnit(study, keys.analyte);
+    showScaled(*y, unit.factor);
     x->setLabel(FigureText::tr("Time after first bite (min)"));
-    y->setLabel(withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte)));
+    y->setLabel(withUnit(analyteName(keys.analyte), unit.unit));
 
     addBand(*panel, 0.0, y->range().lower, end, y->range().upper, look.wash);
-    const double middle = (end / 2.0 - x->range().lower) / x->range().size();
-    addNote(*panel, FigureText::tr("Window 0 to %1 min").arg(numberText(end, 0)), look.smallFont, look.mid,
-            middle, 0.01, Qt::AlignTop | Qt::AlignHCenter);
+    QCPItemText* note = addNote(*panel, FigureText::tr("Window 0 to %1 min").arg(numberText(end, 0)),
+                                look.smallFont, look.mid, 0.5, 0.01, Qt::AlignTop | Qt::AlignHCenter);
+    note->position->setAxes(x, y);
+    note->position->setTypeX(QCPItemPosition::ptPlotCoords);
+    note->position->setCoords(end / 2.0, 0.01);
 
     // Half a mark apart, so that error bars of different foods stand beside each other.
     const double figurePixels = style.widthMm / 25.4 * 72.0 * look.px;
@@ -86,22 +123,25 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         const FoodLook food = foodLook(study, curve.food, look);
         const double shift = apart * (static_cast<double>(f) - 0.5 * static_cast<double>(shown.size() - 1));
         std::vector<double> shifted = curve.timeMin;
-        QVector<double> bars;
+        QVector<double> below;
+        QVector<double> above;
         for (std::size_t i = 0; i < shifted.size(); ++i) {
             shifted[i] += shift;
-            const bool known = i < curve.sem.size() && curve.sem[i].has_value();
-            bars.push_back(known ? *curve.sem[i] : std::numeric_limits<double>::quiet_NaN());
+            constexpr double none = std::numeric_limits<double>::quiet_NaN();
+            const Reach reach = reachAt(curve, i, style.frame.spread).value_or(Reach{none, none});
+            below.push_back(reach.below);
+            above.push_back(reach.above);
         }
         const QString name = foodLabel(study, curve.food);
         QCPGraph* graph = addCurve(*panel, name, shifted, curve.mean, food.pen, food.mark);
         graph->setObjectName(QStringLiteral("mean:") + QString::fromStdString(curve.food));
-        QCPErrorBars* errors = addErrorBars(*graph, bars, bars, solidPen(food.colour, look.thin),
+        QCPErrorBars* errors = addErrorBars(*graph, below, above, solidPen(food.colour, look.thin),
                                             0.6 * look.mark, QCPErrorBars::etValueError);
         errors->setObjectName(QStringLiteral("sem:") + QString::fromStdString(curve.food));
         key.push_back(
             {FigureText::tr("%1 (%2)").arg(name, countText(curve)), food.pen, food.mark, {}, false});
     }
-    key.push_back({FigureText::tr("bars: ± SEM"), Qt::NoPen, {}, {}, false});
+    key.push_back({spreadText(style.frame.spread, findings.plan.alpha), Qt::NoPen, {}, {}, false});
     plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, key));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/panel_grid.h"
 
@@ -164,7 +165,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
     PanelGridPlan plan = gridFor(plot, subjects, findings, look);
     plan.xTitle = FigureText::tr("Time after first bite (min)");
-    plan.yTitle = withUnit(analyteName(keys.analyte), analyteUnit(study, keys.analyte));
+    const ShownUnit unit = shownUnit(study, keys.analyte);
+    plan.valueFactor = unit.factor;
+    plan.yTitle = withUnit(analyteName(keys.analyte), unit.unit);
     PanelGrid grid = addPanelGrid(plot, look, plan);
 
     const double panelPt = std::min(grid.panelWidthPt, grid.panelHeightPt);

@@ -2,12 +2,14 @@
 #include <array>
 #include <cassert>
 
+#include "ui/figures/agreement_plot.h"
 #include "ui/figures/comparison_estimates.h"
 #include "ui/figures/comparison_paired.h"
 #include "ui/figures/curves_increment.h"
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
+#include "ui/figures/figure_frame.h"
 #include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
 #include "ui/figures/index_ways_rows.h"
@@ -28,28 +30,29 @@
 namespace aftercurve {
 
 std::span<const FigureKind> figureList() {
-    static const std::array list{curvesSubjectsFigure(),
-                                 curvesMeanFigure(),
-                                 curvesIncrementFigure(),
-                                 comparisonPairedFigure(),
-                                 comparisonEstimatesFigure(),
-                                 modelDifferencesFigure(),
-                                 modelResidualsFigure(),
-                                 timeCourseFigure(),
-                                 marginDifferencesFigure(),
-                                 marginRatiosFigure(),
-                                 influenceFigure(),
-                                 normalQuantilesFigure(),
-                                 sensitivityFigure(),
-                                 indexFigure(),
-                                 indexWaysFigure(),
-                                 indexPairsFigure(),
-                                 mealsFigure(),
-                                 portionsFigure(),
-                                 insulinFigure(),
-                                 subWindowsFigure(),
-                                 withinSubjectFigure(),
-                                 planningPowerFigure()};
+    static const std::array list{framed<curvesSubjectsFigure>(),
+                                 framed<curvesMeanFigure>(),
+                                 framed<curvesIncrementFigure>(),
+                                 framed<comparisonPairedFigure>(),
+                                 framed<comparisonEstimatesFigure>(),
+                                 framed<agreementFigure>(),
+                                 framed<modelDifferencesFigure>(),
+                                 framed<modelResidualsFigure>(),
+                                 framed<timeCourseFigure>(),
+                                 framed<marginDifferencesFigure>(),
+                                 framed<marginRatiosFigure>(),
+                                 framed<influenceFigure>(),
+                                 framed<normalQuantilesFigure>(),
+                                 framed<sensitivityFigure>(),
+                                 framed<indexFigure>(),
+                                 framed<indexWaysFigure>(),
+                                 framed<indexPairsFigure>(),
+                                 framed<mealsFigure>(),
+                                 framed<portionsFigure>(),
+                                 framed<insulinFigure>(),
+                                 framed<subWindowsFigure>(),
+                                 framed<withinSubjectFigure>(),
+                                 framed<planningPowerFigure>()};
     return list;
 }
 

@@ -4,6 +4,9 @@
 #include <array>
 #include <cmath>
 
+#include "core/figure/figure_words.h"
+#include "ui/figures/figure_scope.h"
+
 namespace aftercurve {
 
 namespace {
@@ -58,6 +61,29 @@ FoodPlace placeOf(const Study& study, std::string_view foodId) {
     return place;  // a food that the study does not know comes after the known ones
 }
 
+QCPScatterStyle::ScatterShape shapeOf(FoodMark mark) {
+    switch (mark) {
+        case FoodMark::circle:
+            return QCPScatterStyle::ssCircle;
+        case FoodMark::square:
+            return QCPScatterStyle::ssSquare;
+        case FoodMark::triangle:
+            return QCPScatterStyle::ssTriangle;
+        case FoodMark::diamond:
+            return QCPScatterStyle::ssDiamond;
+        case FoodMark::triangleDown:
+            break;
+    }
+    return QCPScatterStyle::ssTriangleInverted;
+}
+
+/// Triangles and diamonds look smaller than squares and discs of the same width.
+double sizeOf(QCPScatterStyle::ScatterShape shape, const FigureLook& look) {
+    const bool pointed = shape == QCPScatterStyle::ssTriangle ||
+                         shape == QCPScatterStyle::ssTriangleInverted || shape == QCPScatterStyle::ssDiamond;
+    return look.mark * (pointed ? 1.25 : 1.0);
+}
+
 QColor paleOf(const QColor& colour) {
     const auto towardsWhite = [](int channel) { return channel + (255 - channel) * 74 / 100; };
     return {towardsWhite(colour.red()), towardsWhite(colour.green()), towardsWhite(colour.blue())};
@@ -108,22 +134,30 @@ FoodLook foodLook(const Study& study, std::string_view foodId, const FigureLook&
                                            : okabeIto[place.rank % okabeIto.size()]);
         food.fill = paleOf(food.colour);
     }
+    const FoodAppearance* asked = appearanceOf(foodId);
+    if (asked != nullptr && isColour(asked->colour) && !look.grey) {
+        food.colour = QColor(QString::fromStdString(asked->colour));
+        food.fill = paleOf(food.colour);
+    }
     food.pen = solidPen(food.colour, look.line);
-    const QVector<double> dash = dashOf(place.neutral ? 4 * place.rank : place.rank % 5 + 1);
+    const auto askedDash = asked != nullptr ? dashFrom(asked->dash) : std::nullopt;
+    const QVector<double> dash = dashOf(askedDash       ? static_cast<std::size_t>(*askedDash)
+                                        : place.neutral ? 4 * place.rank
+                                                        : place.rank % 5 + 1);
     if (!dash.isEmpty()) {
         food.pen.setDashPattern(dash);
     }
 
     // Filled marks first, then the same ones open; in grey every other food is open from the start.
-    const std::size_t shape = place.neutral ? 4 : place.rank % marks.size();
-    const bool open = place.neutral ? place.rank % 2 == 1
-                                    : (look.grey ? place.rank % 2 == 0 : place.rank / marks.size() % 2 == 1);
-    const bool triangle = marks[shape] == QCPScatterStyle::ssTriangle ||
-                          marks[shape] == QCPScatterStyle::ssTriangleInverted ||
-                          marks[shape] == QCPScatterStyle::ssDiamond;
-    food.mark =
-        QCPScatterStyle(marks[shape], solidPen(food.colour, look.thin),
-                        QBrush(open ? QColor(Qt::white) : food.colour), look.mark * (triangle ? 1.25 : 1.0));
+    const auto askedMark = asked != nullptr ? markFrom(asked->mark) : std::nullopt;
+    const QCPScatterStyle::ScatterShape shape =
+        askedMark ? shapeOf(askedMark->shape) : marks[place.neutral ? 4 : place.rank % marks.size()];
+    const bool open = askedMark ? askedMark->open
+                      : place.neutral
+                          ? place.rank % 2 == 1
+                          : (look.grey ? place.rank % 2 == 0 : place.rank / marks.size() % 2 == 1);
+    food.mark = QCPScatterStyle(shape, solidPen(food.colour, look.thin),
+                                QBrush(open ? QColor(Qt::white) : food.colour), sizeOf(shape, look));
     return food;
 }
 

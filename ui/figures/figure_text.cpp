@@ -1,5 +1,6 @@
 #include "ui/figures/figure_text.h"
 
+#include <QCoreApplication>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -7,6 +8,8 @@
 #include "core/base/number_text.h"
 #include "core/curve/measures.h"
 #include "core/findings/narrative.h"
+#include "ui/figures/figure_language.h"
+#include "ui/figures/figure_scope.h"
 
 namespace aftercurve {
 
@@ -19,6 +22,16 @@ QString fromView(std::string_view text) {
 }
 
 }  // namespace
+
+QString FigureText::tr(const char* text) {
+    constexpr const char* context = "Figures";
+    const FigureStyle* style = FigureScope::current();
+    if (style != nullptr && style->language != FigureLanguage::english) {
+        const QString translated = figureTranslator(style->language).translate(context, text);
+        return translated.isEmpty() ? QString::fromUtf8(text) : translated;
+    }
+    return QCoreApplication::translate(context, text);
+}
 
 QString plainLabel(std::string_view text) {
     QString label = fromView(text);
@@ -36,6 +49,9 @@ QString plainLabel(std::string_view text) {
 }
 
 QString foodLabel(const Study& study, std::string_view foodId) {
+    if (const FoodAppearance* food = appearanceOf(foodId); food != nullptr && !food->label.empty()) {
+        return plainLabel(food->label);
+    }
     return plainLabel(labelOf(study, foodId));
 }
 
@@ -44,7 +60,7 @@ QString analyteName(std::string_view analyteId) {
     if (!name.isEmpty()) {
         name[0] = name[0].toUpper();
     }
-    return name;
+    return FigureText::tr(name.toUtf8().constData());
 }
 
 QString analyteUnit(const Study& study, std::string_view analyteId) {
@@ -53,7 +69,7 @@ QString analyteUnit(const Study& study, std::string_view analyteId) {
 }
 
 QString measureName(std::string_view measureKey) {
-    return plainLabel(measureLabel(measureKey));
+    return FigureText::tr(plainLabel(measureLabel(measureKey)).toUtf8().constData());
 }
 
 QString measureInText(std::string_view measureKey) {
@@ -98,15 +114,15 @@ QString numberText(double value, int decimals) {
     if (text.startsWith(u'-')) {
         text[0] = QChar(0x2212);
     }
-    return text;
+    return localised(text);
 }
 
 QString pLabel(double p) {
-    return QString::fromStdString(pText(p));
+    return localised(QString::fromStdString(pText(p)));
 }
 
 QString confidenceText(double alpha) {
-    return FigureText::tr("%1 %").arg(QString::fromStdString(confidencePercent(alpha)));
+    return FigureText::tr("%1 %").arg(localised(QString::fromStdString(confidencePercent(alpha))));
 }
 
 QString estimateText(const PairedT& t, const QString& unit, double alpha) {

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <QCoreApplication>
 #include <QString>
 #include <optional>
 #include <span>
@@ -11,14 +10,16 @@
 
 namespace aftercurve {
 
-/// Translations of all figures stand in one context.
+/// Texts of figures, all in the context "Figures": in the language of the figure that is being drawn
+/// (FigureScope), else in that of the program.
 struct FigureText {
-    Q_DECLARE_TR_FUNCTIONS(Figures)
+    static QString tr(const char* text);
 };
 
 /// A label from a file, as it may stand in a figure: control characters become spaces (XML forbids most),
 /// long ones are cut with an ellipsis.
 QString plainLabel(std::string_view text);
+/// Of the study, or as the figure's style calls it.
 QString foodLabel(const Study& study, std::string_view foodId);
 
 /// "Glucose", "C-peptide": the analyte's id with a capital.
@@ -37,7 +38,8 @@ QString withUnit(const QString& quantity, const QString& unit);
 
 /// Decimals that suit values of this size: four figures or so.
 int decimalsFor(std::span<const double> values);
-/// Fixed decimals, point as decimal mark, a real minus sign; "−0.0" is written "0.0".
+/// Fixed decimals, the decimal mark of the figure's language (a point in English), a real minus sign; "−0.0"
+/// is written "0.0".
 QString numberText(double value, int decimals);
 /// "p = 0.012", "p < 0.001", "p > 0.999".
 QString pLabel(double p);

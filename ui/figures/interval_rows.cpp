@@ -41,10 +41,11 @@ QString resultText(const IntervalRows& figure, const IntervalRow& row, int decim
                    double width) {
     QString text;
     if (figure.numbers) {
-        text = numberText(row.estimate, decimals);
+        text = numberText(row.estimate * figure.factor, decimals);
         if (row.low && row.high) {
             text += FigureText::tr(" (%1 to %2)")
-                        .arg(numberText(*row.low, decimals), numberText(*row.high, decimals));
+                        .arg(numberText(*row.low * figure.factor, decimals),
+                             numberText(*row.high * figure.factor, decimals));
         }
     }
     if (!row.result.isEmpty()) {
@@ -67,7 +68,7 @@ void drawIntervalRows(QCustomPlot& plot, const FigureLook& look, const IntervalR
     const double width = std::max(1, plot.width());
     std::vector<double> estimates;
     for (const IntervalRow& row : figure.rows) {
-        estimates.push_back(row.estimate);
+        estimates.push_back(row.estimate * figure.factor);
     }
     const int decimals = decimalsFor(estimates);
     std::vector<QString> names;
@@ -87,7 +88,9 @@ void drawIntervalRows(QCustomPlot& plot, const FigureLook& look, const IntervalR
     y->setBasePen(Qt::NoPen);
     x->setRange(spanOf(figure).padded(0.06, 0.06));
     setNumberTicks(*x, width > 300.0 * look.px ? 6 : 4);
+    showScaled(*x, figure.factor);
     auto* caption = new TextBlock(&plot, figure.title, look.font, look.ink);
+    caption->setObjectName(QLatin1String(xTitleName));
     caption->setMargins(QMargins(0, static_cast<int>(3.0 * look.px), 0, 0));
     plot.plotLayout()->addElement(1, 0, caption);
     plot.plotLayout()->setRowStretchFactor(1, 0.001);

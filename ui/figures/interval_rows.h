@@ -28,6 +28,7 @@ struct IntervalRows {
     double reference = 0.0;         ///< the dashed line: no difference
     std::vector<double> margins;    ///< further lines, dotted
     bool numbers = true;            ///< estimate and interval as text at the right
+    double factor = 1.0;            ///< shows the numbers in another unit
 };
 
 /// Clears the plot and draws the rows. The axis shows the reference and every margin.

@@ -17,6 +17,7 @@ struct PanelGrid {
     QCPRange value;
     double panelWidthPt = 0.0;
     double panelHeightPt = 0.0;
+    double valueFactor = 1.0;
 };
 
 /// What a grid is made of. `topRow` is the first row of the plot's layout that it may use (it uses two).
@@ -29,6 +30,7 @@ struct PanelGridPlan {
     QCPRange value;
     QString xTitle;
     QString yTitle;
+    double valueFactor = 1.0;  ///< shows the values in another unit (plot_frame.h, showScaled)
 };
 
 PanelGrid addPanelGrid(QCustomPlot& plot, const FigureLook& look, const PanelGridPlan& plan);

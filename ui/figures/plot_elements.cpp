@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 
 namespace aftercurve {
@@ -11,15 +12,24 @@ namespace aftercurve {
 namespace {
 
 /// As many decimals as the step between ticks has, so that 5.0 stands beside 5.5.
-QString axisNumber(double tick, double step) {
+QString axisNumber(double tick, double step, bool comma) {
     int decimals = 0;
     double scaled = std::abs(step);
     while (decimals < 9 && scaled > 0.0 && std::abs(scaled - std::round(scaled)) > 1e-6 * scaled) {
         scaled *= 10.0;
         ++decimals;
     }
-    return numberText(tick, decimals);
+    QString text = numberText(tick, decimals);
+    return comma ? text.replace(u'.', u',') : text;
 }
+
+bool commaInForce() {
+    const FigureStyle* style = FigureScope::current();
+    return style != nullptr && style->language != FigureLanguage::english;
+}
+
+/// Room between a stacked key's edge and its entries, in points.
+constexpr double stackedRoomPt = 2.5;
 
 }  // namespace
 
@@ -94,12 +104,22 @@ double FigureKey::textOffset(const KeyEntry& entry) const {
     return sample ? 25.0 * look_.px : 0.0;
 }
 
+bool FigureKey::stacked() const {
+    return property(stackedKeyProperty).toBool();
+}
+
 std::vector<FigureKey::Place> FigureKey::places() const {
     const QFontMetricsF metrics(look_.smallFont);
     const double width = mParentPlot->viewport().width();
     std::vector<Place> places;
     double x = 0.0;
     int row = 0;
+    if (stacked()) {
+        for (; row < static_cast<int>(entries_.size()); ++row) {
+            places.push_back({0.0, row});
+        }
+        return places;
+    }
     for (const KeyEntry& entry : entries_) {
         const double needed = textOffset(entry) + metrics.horizontalAdvance(entry.text);
         if (x > 0.0 && x + needed > width - 12.0 * look_.px) {
@@ -115,6 +135,16 @@ std::vector<FigureKey::Place> FigureKey::places() const {
 QSize FigureKey::minimumOuterSizeHint() const {
     const std::vector<Place> all = places();
     const int rows = all.empty() ? 0 : all.back().row + 1;
+    if (stacked()) {
+        const QFontMetricsF metrics(look_.smallFont);
+        double width = 0.0;
+        for (const KeyEntry& entry : entries_) {
+            width = std::max(width, textOffset(entry) + metrics.horizontalAdvance(entry.text));
+        }
+        const double room = 2.0 * stackedRoomPt * look_.px;
+        return {static_cast<int>(std::ceil(width + room)),
+                static_cast<int>(std::ceil(rows * rowHeight() + room)) + margins().bottom()};
+    }
     return {0, static_cast<int>(std::ceil(rows * rowHeight())) + margins().bottom()};
 }
 
@@ -123,10 +153,20 @@ void FigureKey::draw(QCPPainter* painter) {
     painter->setFont(look_.smallFont);
     const std::vector<Place> all = places();
     const double sample = 21.0 * look_.px;
+    const double room = stacked() ? stackedRoomPt * look_.px : 0.0;
+    if (stacked()) {
+        const QRectF ground = QRectF(rect());
+        const QRectF panel = layout() != nullptr ? QRectF(layout()->rect()) : ground;
+        painter->translate(std::min(0.0, panel.right() - ground.right()),
+                           std::min(0.0, panel.bottom() - ground.bottom()));
+        painter->setPen(Qt::NoPen);
+        painter->setBrush(Qt::white);
+        painter->drawRect(ground);
+    }
     for (std::size_t i = 0; i < entries_.size(); ++i) {
         const KeyEntry& entry = entries_[i];
-        const double left = rect().left() + all[i].x;
-        const double top = rect().top() + all[i].row * rowHeight();
+        const double left = rect().left() + room + all[i].x;
+        const double top = rect().top() + room + all[i].row * rowHeight();
         const QPointF middle(left + sample / 2.0, top + rowHeight() / 2.0);
         if (entry.patch.style() != Qt::NoBrush || entry.hatched) {
             const QRectF patch(left + sample * 0.2, top + rowHeight() * 0.2, sample * 0.6, rowHeight() * 0.6);
@@ -154,8 +194,10 @@ void FigureKey::draw(QCPPainter* painter) {
     painter->restore();
 }
 
+FigureTicker::FigureTicker() : comma_(commaInForce()) {}
+
 double FigureTicker::getTickStep(const QCPRange& range) {
-    const double wanted = range.size() / std::max(1, tickCount());
+    const double wanted = range.size() * factor_ / std::max(1, tickCount());
     const double magnitude = std::pow(10.0, std::floor(std::log10(wanted)));
     step_ = magnitude;
     for (const double factor : {2.0, 5.0, 10.0}) {
@@ -164,17 +206,34 @@ double FigureTicker::getTickStep(const QCPRange& range) {
             step_ = factor * magnitude;
         }
     }
-    return step_;
+    return step_ / factor_;
 }
 
 QString FigureTicker::getTickLabel(double tick, const QLocale& /*locale*/, QChar /*formatChar*/,
                                    int /*precision*/) {
-    return axisNumber(tick, step_);
+    return axisNumber(tick * factor_, step_, comma_);
 }
 
-QString FixedTicker::getTickLabel(double tick, const QLocale& /*locale*/, QChar /*formatChar*/,
-                                  int /*precision*/) {
-    return axisNumber(tick, tickStep());
+MinuteTicker::MinuteTicker(int most) : most_(std::max(1, most)), comma_(commaInForce()) {}
+
+double MinuteTicker::getTickStep(const QCPRange& range) {
+    const double length = range.size();
+    step_ = 1.0;
+    for (const double candidate : {1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 1440.0}) {
+        step_ = candidate;
+        if (length / candidate <= most_) {
+            break;
+        }
+    }
+    while (length / step_ > 4.0 * most_) {
+        step_ *= 10.0;
+    }
+    return step_;
+}
+
+QString MinuteTicker::getTickLabel(double tick, const QLocale& /*locale*/, QChar /*formatChar*/,
+                                   int /*precision*/) {
+    return axisNumber(tick, step_, comma_);
 }
 
 }  // namespace aftercurve

@@ -16,6 +16,7 @@ class TextBlock : public QCPLayoutElement {
               Turn turn = Turn::level, Qt::Alignment alignment = Qt::AlignCenter);
 
     QString text() const { return text_; }
+    void setText(const QString& text) { text_ = text; }
     /// More room beside an upright text, for tick labels that reach out of their panel.
     void setRoomAfter(int pixels) { roomAfter_ = pixels; }
 
@@ -45,7 +46,10 @@ struct KeyEntry {
 };
 
 /// The key of a figure, above its panels so that it never lies over data; entries flow into as many lines as
-/// the width asks for.
+/// the width asks for. In a panel (the dynamic property `stackedKeyProperty`) they stand one below the other
+/// on a white ground, and the key keeps inside the panel.
+inline constexpr const char* stackedKeyProperty = "aftercurveStacked";
+
 class FigureKey : public QCPLayoutElement {
   public:
     FigureKey(QCustomPlot* plot, const FigureLook& look, std::vector<KeyEntry> entries);
@@ -63,6 +67,7 @@ class FigureKey : public QCPLayoutElement {
         int row = 0;
     };
     std::vector<Place> places() const;
+    bool stacked() const;
     double rowHeight() const;
     double textOffset(const KeyEntry& entry) const;
 
@@ -73,21 +78,38 @@ class FigureKey : public QCPLayoutElement {
 /// The text broken at spaces into lines of at most `pixels` (a longer word stays whole).
 QString wrapped(const QString& text, const QFont& font, double pixels);
 
-/// Ticks at steps of 1, 2 or 5; labels with a decimal point and a real minus sign, whatever the plot's locale
-/// is.
+/// Ticks at steps of 1, 2 or 5; labels with the decimal mark of the figure's language and a real minus sign,
+/// whatever the plot's locale is. The factor shows values in another unit: steps and labels are those of
+/// value · factor. Make it inside a FigureScope: labels are made when the plot is painted, and it keeps the
+/// decimal mark.
 class FigureTicker : public QCPAxisTicker {
+  public:
+    FigureTicker();
+    void setFactor(double factor) { factor_ = factor; }
+
   protected:
     double getTickStep(const QCPRange& range) override;
     QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
 
   private:
     double step_ = 1.0;
+    double factor_ = 1.0;
+    bool comma_ = false;
 };
 
-/// The same with a fixed step.
-class FixedTicker : public QCPAxisTickerFixed {
+/// Steps of minutes: 10, 15, 30, 60 ... so that there are at most `most` in the range shown.
+class MinuteTicker : public QCPAxisTicker {
+  public:
+    explicit MinuteTicker(int most);
+
   protected:
+    double getTickStep(const QCPRange& range) override;
     QString getTickLabel(double tick, const QLocale& locale, QChar formatChar, int precision) override;
+
+  private:
+    int most_;
+    double step_ = 1.0;
+    bool comma_ = false;
 };
 
 }  // namespace aftercurve

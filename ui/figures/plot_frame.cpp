@@ -91,26 +91,25 @@ void setLabels(QCPAxis& axis, const std::vector<PlacedLabel>& labels) {
 }
 
 void setMinuteTicks(QCPAxis& axis, int most) {
-    const double length = axis.range().size();
-    double step = 1.0;
-    for (const double candidate : {1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 1440.0}) {
-        step = candidate;
-        if (length / candidate <= most) {
-            break;
-        }
-    }
-    while (length / step > 4.0 * most) {
-        step *= 10.0;
-    }
-    const QSharedPointer<FixedTicker> ticker(new FixedTicker);
-    ticker->setTickStep(step);
-    axis.setTicker(ticker);
+    axis.setTicker(QSharedPointer<MinuteTicker>::create(most));
 }
 
 void setNumberTicks(QCPAxis& axis, int count) {
     const QSharedPointer<FigureTicker> ticker(new FigureTicker);
     ticker->setTickCount(std::max(2, count));
     axis.setTicker(ticker);
+}
+
+void showScaled(QCPAxis& axis, double factor) {
+    axis.setProperty(shownFactorProperty, factor);
+    if (const auto ticker = axis.ticker().dynamicCast<FigureTicker>()) {
+        ticker->setFactor(factor);
+    }
+}
+
+double shownFactorOf(const QCPAxis& axis) {
+    const QVariant factor = axis.property(shownFactorProperty);
+    return factor.isValid() ? factor.toDouble() : 1.0;
 }
 
 void Span::take(double value) {

@@ -37,6 +37,16 @@ void setMinuteTicks(QCPAxis& axis, int most);
 /// About that many ticks at round numbers.
 void setNumberTicks(QCPAxis& axis, int count);
 
+/// Object names of a TextBlock that is the title of all horizontal or all vertical axes.
+inline constexpr const char* xTitleName = "axis title:x";
+inline constexpr const char* yTitleName = "axis title:y";
+
+/// Shows the axis in another unit: labels are those of value · factor; the data stay as they are. After the
+/// ticks are set.
+inline constexpr const char* shownFactorProperty = "aftercurveShownFactor";
+void showScaled(QCPAxis& axis, double factor);
+double shownFactorOf(const QCPAxis& axis);
+
 /// Smallest range that holds all that it was shown.
 struct Span {
     double low = 0.0;

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "core/findings/adjusted_p.h"
+#include "ui/figures/figure_scope.h"
 #include "ui/figures/figure_text.h"
 #include "ui/figures/plot_frame.h"
 
@@ -118,11 +119,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     setMinuteTicks(*x, 12);
     setNumberTicks(*y, 6);
+    const ShownUnit unit = shownUnit(study, finding.analyte);
+    showScaled(*y, unit.factor);
     x->setLabel(FigureText::tr("Time after the first bite (min)"));
-    y->setLabel(
-        broken(withUnit(FigureText::tr("Difference in %1").arg(analyteName(finding.analyte).toLower()),
-                        plainLabel(finding.unit)),
-               look.font, 0.8 * plot.height()));
+    y->setLabel(broken(
+        withUnit(FigureText::tr("Difference in %1").arg(analyteName(finding.analyte).toLower()), unit.unit),
+        look.font, 0.8 * plot.height()));
     plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, entries));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
     plot.plotLayout()->addElement(1, 0, panel);
@@ -134,7 +136,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
             .arg(finding.value == "increment" ? FigureText::tr("Increments")
                                               : FigureText::tr("Concentrations"),
                  foodLabel(study, finding.comparator), confidenceText(findings.plan.alpha),
-                 QString::number(findings.plan.alpha),
+                 localised(QString::number(findings.plan.alpha)),
                  findings.plan.multiplicity == Multiplicity::none
                      ? FigureText::tr("not adjusted")
                      : FigureText::tr("adjusted by %1")

@@ -5,82 +5,15 @@
 
 #include "core/files/atomic_write.h"
 #include "core/files/ledger.h"
-#include "core/files/study_folder.h"
-#include "core/findings/analyse.h"
 #include "core/findings/write_results.h"
 #include "ui/figures/write_figures.h"
+#include "ui/headless/analysed_study.h"
 #include "ui/headless/progress_line.h"
 #include "ui/report/report_draft.h"
 
 namespace aftercurve {
 
 namespace {
-
-/// A study with its findings, or the exit status that says why there are none.
-struct Analysed {
-    Study study;
-    Findings findings;
-    Exit exit = Exit::done;
-    bool ok = false;
-};
-
-void print(const std::vector<Problem>& problems, std::ostream& messages) {
-    for (const Problem& problem : problems) {
-        messages << lineFor(problem) << '\n';
-    }
-}
-
-/// Takes the exclusions out of a study and puts a note in their place.
-void ignoreExclusions(Study& study, std::vector<Problem>& problems) {
-    const std::size_t count = study.exclusions.size();
-    study.exclusions.clear();
-    Problem note;
-    note.severity = Severity::note;
-    note.file = "study.json";
-    note.column = "exclusions";
-    note.what = "run with --ignore-exclusions: " +
-                (count == 0 ? "the study has none" : std::to_string(count) + " of the study not applied");
-    problems.push_back(std::move(note));
-}
-
-Analysed analysed(const std::filesystem::path& folder, bool withoutExclusions, std::ostream& messages,
-                  bool terminal) {
-    Analysed result;
-    StudyReading reading;
-    {
-        ProgressLine line(messages, terminal);
-        reading = readStudyFolder(folder, {}, [&line](double fraction) {
-            line.report(fraction, "reading");
-            return true;
-        });
-    }
-    if (!reading.study) {
-        print(reading.problems, messages);
-        result.exit = Exit::unreadable;
-        return result;
-    }
-    result.study = std::move(*reading.study);
-    if (withoutExclusions) {
-        ignoreExclusions(result.study, reading.problems);
-    }
-    ProgressLine line(messages, terminal);
-    auto findings = analyse(result.study, result.study.plan, reading.problems,
-                            [&line](double fraction, std::string_view stage) {
-                                line.report(fraction, stage);
-                                return true;
-                            });
-    if (!findings.ok()) {
-        print(reading.problems, messages);
-        messages << lineFor(findings.problem()) << '\n';
-        result.exit = Exit::unreadable;
-        return result;
-    }
-    result.findings = std::move(findings).value();
-    result.findings.exclusionsIgnored = withoutExclusions;
-    result.exit = errorCount(result.findings.problems) > 0 ? Exit::partly : Exit::done;
-    result.ok = true;
-    return result;
-}
 
 /// What was not written, and the status that says so.
 Exit failed(const Problem& problem, std::ostream& messages) {
@@ -89,11 +22,11 @@ Exit failed(const Problem& problem, std::ostream& messages) {
 }
 
 /// Writes the report of an analysed study. `pictures`: of its figures where they are drawn already.
-Result<std::vector<ReportFile>> writeReport(const Analysed& analysed, const ReportRequest& request,
+Result<std::vector<ReportFile>> writeReport(const Analysed& source, const ReportRequest& request,
                                             std::vector<ReportPicture> pictures,
                                             const std::filesystem::path& out, std::ostream& messages,
                                             bool terminal) {
-    auto drafted = draftReport(analysed.study, analysed.findings, request);
+    auto drafted = draftReport(source.study, source.findings, request);
     if (!drafted) {
         return drafted.problem();
     }
@@ -102,7 +35,7 @@ Result<std::vector<ReportFile>> writeReport(const Analysed& analysed, const Repo
     {
         ProgressLine line(messages, terminal);
         const auto drawn =
-            drawReport(draft, analysed.study, analysed.findings, [&line](double share, std::string_view) {
+            drawReport(draft, source.study, source.findings, [&line](double share, std::string_view) {
                 line.report(share, "report");
                 return true;
             });

@@ -62,6 +62,7 @@ void addWord(ReportedRows& rows, const ReportedPlace& place, std::string_view qu
 void addCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addMeanCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSummaries(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addAgreement(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addComparisons(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addCrossovers(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addIndex(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);

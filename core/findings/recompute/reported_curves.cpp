@@ -36,6 +36,9 @@ void addMeanCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findin
             addCount(rows, place, "n", curve.n[i]);
             addNumber(rows, place, "mean", curve.mean[i]);
             addNumber(rows, place, "sem", curve.sem[i], "one subject");
+            addNumber(rows, place, "sd", curve.sd[i], "one subject");
+            addNumber(rows, place, "ci_low", curve.ciLow[i], "one subject, or all values are equal");
+            addNumber(rows, place, "ci_high", curve.ciHigh[i], "one subject, or all values are equal");
             addNumber(rows, place, "increment", curve.increment[i]);
             addNumber(rows, place, "increment_sem", curve.incrementSem[i], "one subject");
         }

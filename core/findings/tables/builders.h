@@ -10,6 +10,8 @@ Table summaryTable(const Study& study, const Findings& findings);
 Table meanCurvesTable(const Study& study, const Findings& findings);
 Table comparisonsTable(const Study& study, const Findings& findings);
 Table pairsTable(const Study& study, const Findings& findings);
+Table agreementTable(const Study& study, const Findings& findings);
+Table agreementSubjectsTable(const Study& study, const Findings& findings);
 Table modelTermsTable(const Study& study, const Findings& findings);
 Table modelResidualsTable(const Study& study, const Findings& findings);
 Table timeCourseTable(const Study& study, const Findings& findings);

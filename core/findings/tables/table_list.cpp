@@ -14,6 +14,8 @@ constexpr std::array tables{
     TableKind{"mean_curves", meanCurvesTable},
     TableKind{"comparisons", comparisonsTable},
     TableKind{"pairs", pairsTable},
+    TableKind{"agreement", agreementTable},
+    TableKind{"agreement_subjects", agreementSubjectsTable},
     TableKind{"model", modelTable},
     TableKind{"model_terms", modelTermsTable},
     TableKind{"model_residuals", modelResidualsTable},

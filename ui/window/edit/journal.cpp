@@ -84,6 +84,14 @@ std::string factsText(const Study& study) {
     return joined(parts);
 }
 
+std::string figuresText(const Study& study) {
+    std::vector<std::string> parts;
+    for (const FigureSpec& figure : study.figures) {
+        parts.push_back(figure.id + ", panels: " + std::to_string(figure.panels.size()));
+    }
+    return joined(parts);
+}
+
 std::string partsText(const Study& study, std::size_t food) {
     std::vector<std::string> parts;
     if (food < study.foods.size()) {
@@ -107,7 +115,8 @@ std::string textAt(const Study& study, const Change& change) {
                    [&](const SetAccepted&) { return listText(study.accepted); },
                    [&](const SetRegistered&) { return listText(study.registered); },
                    [&](const SetConduct&) { return factsText(study); },
-                   [&](const SetParts& c) { return partsText(study, c.food); }},
+                   [&](const SetParts& c) { return partsText(study, c.food); },
+                   [&](const SetFigures&) { return figuresText(study); }},
         change);
 }
 

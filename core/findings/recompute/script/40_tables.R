@@ -18,7 +18,9 @@ for (a in seq_len(nrow(analytes))) {
             here <- points[points[, 2] == times[k], , drop = FALSE]
             values <- tapply(here[, 3], here[, 1], mean)
             rises <- tapply(here[, 4], here[, 1], mean)
+            half <- if (length(values) < 2 || max(values) == min(values)) NA else upperT(length(values) - 1) * semOf(values)
             put("mean_curves", c(time_min = times[k], n = length(values), mean = meanOf(values), sem = semOf(values),
+                                 sd = sdOf(values), ci_low = meanOf(values) - half, ci_high = meanOf(values) + half,
                                  increment = meanOf(rises), increment_sem = semOf(rises)),
                 analyte = a, food = f, item = k, noise = 1e-13 * largestOf(here[, 3]))
         }
@@ -56,10 +58,27 @@ putComparisons <- function(table, counted, suffix) {
             for (k in seq_along(others)) {
                 putComparison(pairs[[k]], tests[[k]], adjusted[k], suffix, a, measure, others[k])
                 if (suffix == "") {
+                    putAgreement(pairs[[k]], tests[[k]], a, measure, others[k])
                     putCompanions(pairs[[k]], tests[[k]], a, measure, others[k])
                 }
             }
         }
+    }
+}
+
+# Limits of agreement (Bland & Altman 1986), and each subject's mean of its two values.
+putAgreement <- function(pairs, t, a, measure, f) {
+    n <- length(pairs$d)
+    spread <- t[["sd_difference"]]
+    limits <- t[["mean_difference"]] + c(-1.96, 1.96) * spread
+    half <- if (n < 2 || is.na(spread) || spread == 0) NA else upperT(n - 1) * sqrt(3 / n) * spread
+    put("agreement",
+        c(lower_limit = limits[1], lower_limit_low = limits[1] - half, lower_limit_high = limits[1] + half,
+          upper_limit = limits[2], upper_limit_low = limits[2] - half, upper_limit_high = limits[2] + half),
+        analyte = a, measure = measure, food = f, comparator = comparator, noise = 2e-12 * pairs$size)
+    for (i in seq_len(n)) {
+        put("agreement_subjects", c(mean = pairs$food[i] / 2 + pairs$comparator[i] / 2), analyte = a, measure = measure,
+            food = f, comparator = comparator, subject = pairs$subject[i], noise = 1e-13 * pairs$size)
     }
 }
 
