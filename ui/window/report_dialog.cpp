@@ -160,6 +160,7 @@ void ReportDialog::make() {
     out_ = std::filesystem::path(path_->text().toStdU16String());
     say(tr("Setting text and tables …"));
     stopped_ = false;
+    pending_ = nullptr;
     setBusy(true);
     run_.start([this, results = results_, request](const Progress&) -> LatestRun::Delivery {
         auto drafted = draftReport(*results->study, results->findings, request);
@@ -167,15 +168,19 @@ void ReportDialog::make() {
             return [this, problem = drafted.problem()] { say(problem); };
         }
         auto draft = std::make_shared<ReportDraft>(std::move(drafted).value());
-        return [this, draft] { QTimer::singleShot(0, this, [this, draft] { draw(draft); }); };
+        return [this, draft] {
+            pending_ = draft;
+            QTimer::singleShot(0, this, [this, draft] { draw(draft); });
+        };
     });
 }
 
 void ReportDialog::draw(const std::shared_ptr<ReportDraft>& draft) {
-    if (stopped_) {
+    if (pending_ != draft) {
         return;
     }
     say(tr("Drawing figures …"));
+    drawing_ = true;
     const auto drawn =
         drawReport(*draft, *results_->study, results_->findings, [this](double fraction, std::string_view) {
             progress_->setValue(static_cast<int>((setAt + fraction * (drawnAt - setAt)) * wholeBar));
@@ -183,8 +188,8 @@ void ReportDialog::draw(const std::shared_ptr<ReportDraft>& draft) {
             QCoreApplication::processEvents();
             return !stopped_;
         });
+    drawing_ = false;
     if (stopped_) {
-        say(tr("Stopped; no report was written."));
         setBusy(false);
     } else if (!drawn) {
         say(drawn.problem());
@@ -212,9 +217,10 @@ void ReportDialog::write(const std::shared_ptr<ReportDraft>& draft) {
 
 void ReportDialog::stop() {
     stopped_ = true;
-    if (run_.isRunning()) {
-        run_.stop();
-        say(tr("Stopped; no report was written."));
+    pending_ = nullptr;
+    run_.stop();
+    say(tr("Stopped; no report was written."));
+    if (!drawing_) {
         setBusy(false);
     }
 }

@@ -45,6 +45,8 @@ class ReportDialog : public QDialog {
     LatestRun run_;
     bool busy_ = false;
     bool stopped_ = false;
+    bool drawing_ = false;
+    std::shared_ptr<const ReportDraft> pending_;  ///< set and waiting to be drawn
     QLineEdit* path_ = nullptr;
     QPushButton* choose_ = nullptr;
     QLineEdit* date_ = nullptr;
