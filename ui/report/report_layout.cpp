@@ -89,7 +89,8 @@ void Setter::operator()(const ReportFigure& figure) {
     const double page = textBottom - topMargin;
     QString name = QStringLiteral("Figure %1.").arg(figure.number);
     if (!figure.title.empty()) {
-        name += u' ' + shown(cleanText(figure.title)) + (figure.title.ends_with('.') ? u"" : u".");
+        name += u' ' + shown(cleanText(figure.title));
+        name += figure.title.ends_with('.') ? QString() : QStringLiteral(".");
     }
     std::vector<TextRun> caption{{name, TextLook::name}};
     if (!figure.caption.empty()) {
