@@ -17,6 +17,7 @@
 #include "ui/headless/planning_options.h"
 #include "ui/headless/portion_command.h"
 #include "ui/headless/register_command.h"
+#include "ui/headless/report_command.h"
 #include "ui/headless/sensor_command.h"
 
 namespace {
@@ -135,6 +136,8 @@ int main(int argc, char** argv) {
     addPortionCommands(program, portions);
     SensorCommand sensor;
     addSensorCommand(program, sensor);
+    ReportCommand report;
+    addReportCommand(program, report);
     FiguresCommand figures;
     addFiguresCommand(program, figures);
 
@@ -176,6 +179,9 @@ int main(int argc, char** argv) {
     const QApplication application(argc, argv);
     if (bundle->parsed()) {
         return static_cast<int>(runBundle(bundleArguments, std::cout, std::cerr, terminal));
+    }
+    if (const auto reported = runReportCommand(report, std::cout, std::cerr, terminal)) {
+        return static_cast<int>(*reported);
     }
     if (const auto drawn = runFiguresCommand(figures, std::cout, std::cerr, terminal)) {
         return static_cast<int>(*drawn);

@@ -36,6 +36,7 @@ status=0
 if [ "$status" -eq 0 ] || [ "$status" -eq 4 ]; then
     echo "Results are in $out"
     echo "  report.html    what was found, with figures and tables; open it in a browser"
+    echo "  report.pdf     the same for print"
     echo "  results.json   every number at full precision"
     echo "  tables/        CSV files;  figures/  SVG, PDF and PNG"
 fi

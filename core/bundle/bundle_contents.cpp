@@ -41,7 +41,7 @@ std::string readmeText(const BundleManifest& manifest) {
         "findings/      results.json: every number at full precision\n"
         "tables/        the same as tables (CSV, UTF-8, comma, decimal point)\n"
         "figures/       each figure as SVG and PDF\n"
-        "report.html    the report, one page without script\n"
+        "report.html    the report, one page without script; report.pdf: the same for print\n"
         "recompute/     the samples as analysed and an R script that computes every reported number again:\n"
         "               Rscript recompute.R in that folder; it needs R 3.6 and no package\n"
         "LICENCE.txt    on what terms it may be used\n"

@@ -19,4 +19,17 @@ std::string adjustmentLabel(Multiplicity rule) {
     return std::string{method->label};
 }
 
+std::string adjustmentLabel(ModelAdjustment adjustment) {
+    switch (adjustment) {
+        case ModelAdjustment::bonferroni:
+            return "Bonferroni";
+        case ModelAdjustment::tukey:
+            return "Tukey (studentized range)";
+        case ModelAdjustment::dunnett:
+            return "Dunnett (largest of several t)";
+        default:
+            return std::string{multiplicityMethod(wordFor(adjustment))->label};
+    }
+}
+
 }  // namespace aftercurve

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "core/compare/model_comparisons.h"
 #include "core/study/plan.h"
 
 namespace aftercurve {
@@ -15,5 +16,7 @@ std::vector<std::optional<double>> adjustedP(Multiplicity rule,
 
 /// "Holm"; "not adjusted".
 std::string adjustmentLabel(Multiplicity rule);
+/// Likewise for a family of the mixed model: "Tukey (studentized range)".
+std::string adjustmentLabel(ModelAdjustment adjustment);
 
 }  // namespace aftercurve

@@ -19,6 +19,7 @@
 #include "core/findings/model_findings.h"
 #include "core/findings/plausibility.h"
 #include "core/findings/portion_findings.h"
+#include "core/findings/sentence.h"
 #include "core/findings/summaries.h"
 #include "core/findings/validate_plan.h"
 #include "core/study/curve_series.h"
@@ -237,6 +238,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     if (!findIndexDetails(study, partOf(progress, 0.96, 0.97), findings)) {
         return cancelled();
     }
+    findings.flow = studyFlow(study, findings);
     findings.portions = portionFindings(study, findings.plan);
     for (const PortionFinding& portion : findings.portions) {
         append(findings.problems, problemsOf(study, findings.plan, portion));

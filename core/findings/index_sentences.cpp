@@ -5,20 +5,17 @@
 #include "core/base/number_text.h"
 #include "core/findings/adjusted_p.h"
 #include "core/findings/narrative.h"
+#include "core/findings/rounded_words.h"
 
 namespace aftercurve {
 
 namespace {
 
-std::string subjectsIn(std::size_t n) {
-    return std::to_string(n) + (n == 1 ? " subject" : " subjects");
-}
-
 std::string withInterval(const IndexInterval& interval, double alpha, const std::string& unit = {}) {
-    std::string text = fixedNumber(interval.estimate.value_or(0.0), 1) + unit;
+    std::string text = fixedText(interval.estimate.value_or(0.0), 1) + unit;
     if (interval.low && interval.high) {
-        text += " (" + confidencePercent(alpha) + " % CI " + fixedNumber(*interval.low, 1) + " to " +
-                fixedNumber(*interval.high, 1) + ")";
+        text += " (" + confidencePercent(alpha) + " % CI " + fixedText(*interval.low, 1) + " to " +
+                fixedText(*interval.high, 1) + ")";
     }
     return text;
 }
@@ -46,18 +43,14 @@ std::string indexWaysSentence(const Study& study, std::span<const IndexWay> ways
     if (least == nullptr) {
         return {};
     }
-    const auto lower = [](std::string text) {
-        text.front() = static_cast<char>(text.front() | 0x20);
-        return text;
-    };
     std::string text = "Of the ways to find the " + least->analyte + " index of " +
-                       labelOf(study, least->food) + " the " + lower(labelOf(least->way)) +
-                       " gave the least, " + fixedNumber(*least->estimate, 1) + ", and the " +
-                       lower(labelOf(most->way)) + " the most, " + fixedNumber(*most->estimate, 1) + " (" +
-                       subjectsIn(least->n) + ").";
+                       labelOf(study, least->food) + " the " + lowered(labelOf(least->way)) +
+                       " gave the least, " + fixedText(*least->estimate, 1) + ", and the " +
+                       lowered(labelOf(most->way)) + " the most, " + fixedText(*most->estimate, 1) + " (" +
+                       countedWords(least->n, "subject") + ").";
     if (means != nullptr && means->covarianceTerm) {
-        text += " The ratio of means was " + fixedNumber(*means->estimate, 1) + "; it lies " +
-                fixedNumber(std::max(*means->covarianceTerm, -*means->covarianceTerm), 1) +
+        text += " The ratio of means was " + fixedText(*means->estimate, 1) + "; it lies " +
+                fixedText(std::max(*means->covarianceTerm, -*means->covarianceTerm), 1) +
                 (*means->covarianceTerm < 0.0 ? " below" : " above") +
                 " the mean of ratios by the covariance of the subjects' ratios with their reference values.";
     }
@@ -76,23 +69,23 @@ std::string indexPairSentence(const Study& study, const Plan& plan, const IndexP
     const double difference = *pair.t.meanDifference;
     if (!pair.t.p || !pair.t.ciLow || !pair.t.ciHigh || !pair.t.t || !pair.t.df) {
         return "The mean difference in " + what + " between " + food + " and " + comparator + " was " +
-               fixedNumber(difference, 1) + " in " + subjectsIn(pair.t.n) +
+               fixedText(difference, 1) + " in " + countedWords(pair.t.n, "subject") +
                "; it could not be tested: " + pair.t.absentBecause + ".";
     }
     const bool adjusted = pair.pAdjusted && *pair.pAdjusted != *pair.t.p;
     const std::string numbers =
-        "(" + confidencePercent(plan.alpha) + " % CI " + fixedNumber(*pair.t.ciLow, 1) + " to " +
-        fixedNumber(*pair.t.ciHigh, 1) + "; paired t(" + plainNumber(*pair.t.df) +
-        ") = " + fixedNumber(*pair.t.t, 2) + ", " + pText(*pair.t.p) +
+        "(" + confidencePercent(plan.alpha) + " % CI " + fixedText(*pair.t.ciLow, 1) + " to " +
+        fixedText(*pair.t.ciHigh, 1) + "; paired t(" + plainNumber(*pair.t.df) +
+        ") = " + fixedText(*pair.t.t, 2) + ", " + pText(*pair.t.p) +
         (adjusted ? ", " + adjustmentLabel(plan.multiplicity) + "-adjusted " + pText(*pair.pAdjusted) : "") +
         "; n = " + std::to_string(pair.t.n) + ")";
     if (pair.pAdjusted.value_or(*pair.t.p) < plan.alpha) {
         return "T" + what.substr(1) + " of " + food + " was " + (difference < 0.0 ? "lower" : "higher") +
-               " than that of " + comparator + ": mean difference " + fixedNumber(difference, 1) + " " +
+               " than that of " + comparator + ": mean difference " + fixedText(difference, 1) + " " +
                numbers + ".";
     }
     return "T" + what.substr(1) + " of " + food + " minus that of " + comparator + " was " +
-           fixedNumber(difference, 1) + " on average " + numbers + ". At the " + plainNumber(plan.alpha) +
+           fixedText(difference, 1) + " on average " + numbers + ". At the " + plainNumber(plan.alpha) +
            " level this does not tell them apart; it is not evidence that they are alike, and the interval "
            "shows which differences remain possible.";
 }
@@ -141,14 +134,14 @@ std::string mealSentence(const Study& study, const Plan& plan, const MealFinding
     }
     std::string text = "From its " + std::to_string(meal.parts.size()) +
                        (meal.parts.size() == 1 ? " part" : " parts") + " an index of " +
-                       fixedNumber(*meal.predicted.index, 1) + " on the glucose scale is predicted for " +
-                       food;
+                       fixedText(*meal.predicted.index, 1) + " on the glucose scale is predicted for " + food;
     if (!meal.observed.estimate) {
         return text + "; none was observed.";
     }
-    text += "; " + withInterval(meal.observed, plan.alpha) + " was observed in " + subjectsIn(meal.n);
+    text += "; " + withInterval(meal.observed, plan.alpha) + " was observed in " +
+            countedWords(meal.n, "subject");
     if (meal.difference) {
-        text += ", a difference of " + fixedNumber(*meal.difference, 1);
+        text += ", a difference of " + fixedText(*meal.difference, 1);
     }
     if (meal.holds) {
         text += *meal.holds

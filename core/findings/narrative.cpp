@@ -1,13 +1,11 @@
 #include "core/findings/narrative.h"
 
-#include <algorithm>
-
 #include "core/base/number_text.h"
-#include "core/base/version.h"
 #include "core/curve/measures.h"
 #include "core/findings/adjusted_p.h"
 #include "core/findings/margin_words.h"
 #include "core/findings/rounded_words.h"
+#include "core/findings/sentence.h"
 #include "core/index/index_standards.h"
 
 namespace aftercurve {
@@ -16,12 +14,6 @@ namespace {
 
 constexpr double smallestPrintedP = 0.001;
 constexpr double largestPrintedP = 0.999;
-
-std::string labelOfMeasure(const std::string& key) {
-    std::string label = measureLabel(key);
-    label[0] = static_cast<char>(label[0] >= 'A' && label[0] <= 'Z' ? label[0] - 'A' + 'a' : label[0]);
-    return label;
-}
 
 }  // namespace
 
@@ -36,7 +28,7 @@ std::string pText(double p) {
 }
 
 std::string comparisonSentence(const Study& study, const Plan& plan, const ComparisonFinding& c) {
-    const std::string what = c.analyte + " " + labelOfMeasure(c.measure);
+    const std::string what = c.analyte + " " + measureInWords(c.measure);
     const std::string food = labelOf(study, c.food);
     const std::string comparator = labelOf(study, c.comparator);
     if (!c.t.meanDifference) {
@@ -50,10 +42,11 @@ std::string comparisonSentence(const Study& study, const Plan& plan, const Compa
     }
     const bool adjusted = c.pAdjusted && *c.pAdjusted != *c.t.p;
     const double decisive = c.pAdjusted.value_or(*c.t.p);
-    const std::string numbers = "(" + intervalWords(*c.t.ciLow, *c.t.ciHigh, plan.alpha) + "; paired t(" +
-                                plainNumber(*c.t.df) + ") = " + roundedText(*c.t.t) + ", " + pText(*c.t.p) +
-                                (adjusted ? ", Holm-adjusted " + pText(*c.pAdjusted) : "") +
-                                "; n = " + std::to_string(c.t.n) + ")";
+    const std::string numbers =
+        "(" + intervalWords(*c.t.ciLow, *c.t.ciHigh, plan.alpha) + "; paired t(" + plainNumber(*c.t.df) +
+        ") = " + roundedText(*c.t.t) + ", " + pText(*c.t.p) +
+        (adjusted ? ", " + adjustmentLabel(plan.multiplicity) + "-adjusted " + pText(*c.pAdjusted) : "") +
+        "; n = " + std::to_string(c.t.n) + ")";
     if (decisive < plan.alpha) {
         return "Mean " + what + " was " + (difference < 0.0 ? "lower" : "higher") + " after " + food +
                " than after " + comparator + ": difference " + roundedText(difference) + " " + c.unit + " " +
@@ -73,12 +66,12 @@ std::string indexSentence(const Study& study, const Plan& plan, const IndexFindi
         return "The index of " + food + " could not be estimated: " + index.absentBecause + ".";
     }
     std::string text = "The " + finding.analyte + " index of " + food + " against " +
-                       labelOf(study, finding.reference) + " was " + fixedNumber(*index.mean, 1);
+                       labelOf(study, finding.reference) + " was " + fixedText(*index.mean, 1);
     if (index.sem) {
-        text += " ± " + fixedNumber(*index.sem, 1) + " (mean ± SEM";
+        text += " ± " + fixedText(*index.sem, 1) + " (mean ± SEM";
         if (index.ciLow && index.ciHigh) {
-            text += "; " + confidencePercent(plan.alpha) + " % CI " + fixedNumber(*index.ciLow, 1) + " to " +
-                    fixedNumber(*index.ciHigh, 1);
+            text += "; " + confidencePercent(plan.alpha) + " % CI " + fixedText(*index.ciLow, 1) + " to " +
+                    fixedText(*index.ciHigh, 1);
         }
         text += "; n = " + std::to_string(index.n) + ")";
     } else {
@@ -103,45 +96,12 @@ std::string estimateWords(const std::string& name, const std::optional<double>& 
     return text + (unit.empty() ? "" : " " + unit);
 }
 
-/// What the statistics beside the paired comparison were, as far as they ran.
-std::string furtherMethods(const Findings& findings) {
-    const Plan& plan = findings.plan;
-    std::string text;
-    if (!findings.models.empty()) {
-        text += "A linear mixed model (" + findings.models.front().formula + ") was fitted by REML, with " +
-                (plan.inference.modelDf == ModelDf::kenwardRoger ? "Kenward–Roger" : "Satterthwaite") +
-                " degrees of freedom. ";
-    }
-    if (!findings.timeCourses.empty() && findings.timeCourses.front().fit.absentBecause.empty()) {
-        text += "The time course was modelled with food, time and their interaction (" +
-                findings.timeCourses.front().value + " at each time). ";
-    }
-    if (!findings.crossovers.empty()) {
-        text +=
-            "Food, period and carry-over were tested as in a two-period crossover; the analysis was not "
-            "chosen by the carry-over test. ";
-    }
-    if (!findings.companions.comparisons.empty() && plan.resamples > 0) {
-        text += "Bootstrap intervals rest on " + std::to_string(plan.resamples) + " resamples (seed " +
-                std::to_string(plan.seed) + "). ";
-    }
-    if (!findings.companions.margins.empty()) {
-        text += "Equivalence was tested by two one-sided tests at " + plainNumber(plan.alpha) +
-                " against margins named in the plan. ";
-    }
-    if (!findings.companions.nonInferiority.empty()) {
-        text += "Non-inferiority was tested one-sided at " + plainNumber(plan.alpha / 2.0) +
-                " against a margin named in the plan. ";
-    }
-    return text;
-}
-
 }  // namespace
 
 std::string marginSentence(const Study& study, const Plan& plan, const MarginFinding& finding) {
     const Equivalence& e = finding.result;
     const std::string begin = labelOf(study, finding.food) + " against " +
-                              labelOf(study, finding.comparator) + ", " + labelOfMeasure(finding.measure) +
+                              labelOf(study, finding.comparator) + ", " + measureInWords(finding.measure) +
                               " of " + finding.analyte + ": ";
     if (!e.p) {
         return begin + "equivalence was not tested, " + e.absentBecause + ".";
@@ -157,7 +117,7 @@ std::string marginSentence(const Study& study, const Plan& plan, const MarginFin
 std::string marginSentence(const Study& study, const Plan& plan, const NonInferiorityFinding& finding) {
     const OneSidedMargin& e = finding.result;
     const std::string begin = labelOf(study, finding.food) + " against " +
-                              labelOf(study, finding.comparator) + ", " + labelOfMeasure(finding.measure) +
+                              labelOf(study, finding.comparator) + ", " + measureInWords(finding.measure) +
                               " of " + finding.analyte + ": ";
     if (!e.p || !e.limit) {
         return begin + "non-inferiority was not tested, " + e.absentBecause + ".";
@@ -169,45 +129,10 @@ std::string marginSentence(const Study& study, const Plan& plan, const NonInferi
 }
 
 std::string methodsParagraph(const Study& study, const Findings& findings) {
-    const Plan& plan = findings.plan;
-    std::string text = "The window ran from 0 to " + plainNumber(plan.windowEndMin) + " min. Baseline was ";
-    text += plan.baseline == BaselineRule::fastingMean ? "the mean of all values at or before 0 min. "
-                                                       : "the value at 0 min alone. ";
-    text += "Areas were computed by linear trapezoids; the main measure was " + labelOfMeasure(plan.measure) +
-            " (";
-    const auto measure = measureIndex(plan.measure);
-    std::string definition{measure ? measureList()[*measure].definition : std::string_view{}};
-    text += definition + "). ";
-    text += plan.missingInterior == MissingInteriorRule::span
-                ? "Where a value inside the window was missing the trapezoid spanned the gap. "
-                : "Curves with a missing value inside the window were left out. ";
-    const auto excluded = static_cast<std::size_t>(std::count_if(
-        findings.curves.begin(), findings.curves.end(), [](const auto& c) { return c.excluded; }));
-    const auto notEstimable =
-        static_cast<std::size_t>(std::count_if(findings.curves.begin(), findings.curves.end(),
-                                               [](const auto& c) { return !c.notEstimable.empty(); }));
-    text += "Of " + std::to_string(findings.curves.size()) + " curves, " + std::to_string(excluded) +
-            " were excluded with a recorded reason and " + std::to_string(notEstimable) +
-            " could not be estimated. ";
-    if (!findings.comparisons.empty()) {
-        text += "Replicate visits were averaged at the measure. Each food was compared with " +
-                labelOf(study, plan.comparator) + " by the paired t test (two-sided, level " +
-                plainNumber(plan.alpha) +
-                ") with the Wilcoxon signed rank test and the Hodges–Lehmann estimate beside it";
-        text += plan.multiplicity == Multiplicity::none
-                    ? std::string{"; p was not adjusted for several foods. "}
-                    : "; p was adjusted over the foods by the method of " +
-                          adjustmentLabel(plan.multiplicity) + " within each analyte and measure. ";
+    std::string text;
+    for (const Sentence& sentence : methodsSentences(study, findings)) {
+        text += (text.empty() ? "" : " ") + sentence.text;
     }
-    text += furtherMethods(findings);
-    if (!findings.index.empty()) {
-        text +=
-            "The index of a subject is 100 times the measure of the food over the mean of the reference "
-            "visits; "
-            "the food's index is the mean over subjects. ";
-    }
-    text +=
-        "Computed with Aftercurve " + std::string{versionText()} + " (" + std::string{revisionText()} + ").";
     return text;
 }
 

@@ -23,8 +23,7 @@ std::string marginSentence(const Study& study, const Plan& plan, const NonInferi
 /// Index of one food with SEM, interval, n and class.
 std::string indexSentence(const Study& study, const Plan& plan, const IndexFinding& finding);
 
-/// How it was computed: window, baseline, area, replicates, tests, adjustment, left-out curves; what really
-/// ran, no more.
+/// The sentences of methodsSentences (core/findings/sentence.h) in a row.
 std::string methodsParagraph(const Study& study, const Findings& findings);
 
 }  // namespace aftercurve

@@ -282,6 +282,7 @@ std::string resultsJson(const Findings& findings) {
     json["within_subject_visits"] = tableRowsJson(withinSubjectVisitsTable(nameless, findings));
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
+    json["flow"] = flowJson(findings.flow);
     json["exclusions_ignored"] = findings.exclusionsIgnored;
     json["ignoring_exclusions"] = nullptr;
     if (findings.exclusionCount > 0) {

@@ -20,9 +20,12 @@ struct FlowStage {
     std::string sequence;  ///< empty where none are given: all subjects together
     int period = 0;        ///< 0: not given
     std::string food;
-    std::size_t came = 0;      ///< subjects with a visit
-    std::size_t analysed = 0;  ///< subjects whose curve of the plan's first analyte counts
-    std::vector<FlowLoss> losses;
+    std::size_t came = 0;          ///< subjects with a visit
+    std::size_t analysed = 0;      ///< subjects with a curve of the study's first analyte that counts
+    std::vector<FlowLoss> losses;  ///< of those who came; their subjects are `came` − `analysed` in all
+    std::size_t subjects = 0;      ///< on record in this sequence
+    std::size_t absent = 0;  ///< of them, without a visit in this period (no periods: with this food); of the
+                             ///< foods of one period the first has it
 
     bool operator==(const FlowStage&) const = default;
 };
@@ -33,7 +36,7 @@ struct StudyFlow {
     std::size_t subjects = 0;        ///< on record
     std::size_t without = 0;         ///< of them, without any visit
     std::vector<FlowStage> stages;   ///< by sequence, period, food in the study's order
-    std::size_t complete = 0;        ///< subjects analysed with every food
+    std::size_t complete = 0;        ///< subjects analysed with every food that has a visit
     std::size_t analysed = 0;        ///< subjects analysed with at least one food
     std::vector<std::string> notes;  ///< what the study's files do not say: who was assessed and refused
 

@@ -4,10 +4,10 @@
 #include <system_error>
 
 #include "core/base/caution.h"
+#include "core/base/html_text.h"
 #include "core/base/version.h"
 #include "core/files/atomic_write.h"
 #include "core/files/sha256.h"
-#include "core/findings/report_html.h"
 
 namespace aftercurve {
 

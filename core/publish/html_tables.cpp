@@ -1,8 +1,8 @@
 #include "core/publish/html_tables.h"
 
 #include "core/base/caution.h"
+#include "core/base/html_text.h"
 #include "core/files/csv_cell.h"
-#include "core/findings/report_html.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/printed_table.h"
 

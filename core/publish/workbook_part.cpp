@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/html_text.h"
 #include "core/base/number_text.h"
 #include "core/files/csv_cell.h"
 #include "core/files/utf8.h"
-#include "core/findings/report_html.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/workbook_tables.h"
 

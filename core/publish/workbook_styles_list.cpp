@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "core/findings/report_html.h"
+#include "core/base/html_text.h"
 
 namespace aftercurve {
 

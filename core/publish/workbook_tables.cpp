@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "core/base/caution.h"
+#include "core/base/html_text.h"
 #include "core/files/utf8.h"
-#include "core/findings/report_html.h"
 #include "core/publish/archive_bytes.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/printed_number.h"

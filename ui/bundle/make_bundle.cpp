@@ -3,12 +3,20 @@
 #include <array>
 #include <utility>
 
+#include "core/base/progress_part.h"
 #include "core/bundle/bundle_privacy.h"
 #include "core/bundle/bundle_reader.h"
-#include "core/findings/report_html.h"
 #include "ui/figures/write_figures.h"
+#include "ui/report/report_draft.h"
 
 namespace aftercurve {
+
+namespace {
+
+/// Share of drawing that the figures' own files take; the report draws them once more.
+constexpr double figuresUntil = 0.6;
+
+}  // namespace
 
 BundleDraft draftBundle(const std::filesystem::path& study, const Progress& progress) {
     BundleDraft draft;
@@ -37,15 +45,26 @@ Result<Done> addFiguresAndReport(BundleDraft& draft, const Progress& progress) {
             draft.files.push_back({"figures/" + name, bytes});
             return Done{};
         },
-        [&](double fraction) { return !progress || progress(fraction, "figures"); });
+        [&](double fraction) { return !progress || progress(fraction * figuresUntil, "figures"); });
     if (!figures) {
         return figures.problem();
     }
-    std::vector<ReportFigure> shownFigures;
-    for (WrittenFigure& figure : std::move(figures).value()) {
-        shownFigures.push_back({std::move(figure.title), std::move(figure.svg)});
+    auto drafted = draftReport(study, draft.analysed.findings, {});
+    if (!drafted) {
+        return drafted.problem();
     }
-    draft.files.push_back({"report.html", reportHtml(study, draft.analysed.findings, shownFigures)});
+    ReportDraft report = std::move(drafted).value();
+    for (WrittenFigure& figure : std::move(figures).value()) {
+        report.pictures.push_back({std::move(figure.svg), {}});
+    }
+    const auto drawn =
+        drawReport(report, study, draft.analysed.findings, partOf(progress, figuresUntil, 1.0));
+    if (!drawn) {
+        return drawn.problem();
+    }
+    for (ReportFile& file : reportFiles(report)) {
+        draft.files.push_back({std::move(file.name), std::move(file.bytes)});
+    }
     return Done{};
 }
 

@@ -21,8 +21,8 @@ struct BundleDraft {
 /// Reads the study as it is on disk, analyses it and looks for columns that name people. May run on a worker.
 BundleDraft draftBundle(const std::filesystem::path& study, const Progress& progress);
 
-/// Adds figures/ (SVG and PDF) and report.html. Figures are widgets: on the thread of the QApplication only.
-/// Stopped, it fails with "cancelled".
+/// Adds figures/ (SVG and PDF), report.html and report.pdf. Figures are widgets: on the thread of the
+/// QApplication only. Stopped, it fails with "cancelled".
 Result<Done> addFiguresAndReport(BundleDraft& draft, const Progress& progress);
 
 /// Adds README, licence and manifest, and writes the bundle: a zip file where `out` ends with ".zip", else a

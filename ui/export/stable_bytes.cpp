@@ -65,14 +65,19 @@ QByteArray withSvgHead(const QByteArray& svg, double widthMm, double heightMm, c
     return head + body;
 }
 
-QByteArray withFixedDateAndSize(const QByteArray& pdf, double widthMm, double heightMm) {
+QByteArray withFixedDate(const QByteArray& pdf, const QByteArray& date) {
     QByteArray mended = pdf;
     const QByteArray dateKey = "/CreationDate (";
-    const qsizetype date = mended.indexOf(dateKey);
-    if (date >= 0) {
-        const qsizetype begin = date + dateKey.size();
-        replaceInPdf(mended, begin, mended.indexOf(')', begin), "D:20000101000000Z");
+    const qsizetype found = mended.indexOf(dateKey);
+    if (found >= 0) {
+        const qsizetype begin = found + dateKey.size();
+        replaceInPdf(mended, begin, mended.indexOf(')', begin), date);
     }
+    return mended;
+}
+
+QByteArray withFixedDateAndSize(const QByteArray& pdf, double widthMm, double heightMm) {
+    QByteArray mended = withFixedDate(pdf, "D:20000101000000Z");
     const QByteArray boxKey = "/MediaBox [0 0 ";
     const qsizetype box = mended.indexOf(boxKey);
     if (box >= 0) {

@@ -16,4 +16,7 @@ QByteArray withSvgHead(const QByteArray& svg, double widthMm, double heightMm, c
 /// Cross-reference offsets follow. A file in which these places are not found comes back unchanged.
 QByteArray withFixedDateAndSize(const QByteArray& pdf, double widthMm, double heightMm);
 
+/// A PDF of any number of pages whose creation date is `date` ("D:20000101000000Z").
+QByteArray withFixedDate(const QByteArray& pdf, const QByteArray& date);
+
 }  // namespace aftercurve

@@ -20,9 +20,10 @@ struct AnalyseArguments {
     std::vector<std::string> tableFormats = {};  ///< tables/ also holds all tables in these
 };
 
-/// Reads the study, analyses it with its own plan, and writes results.json, tables/, figures/ and report.html
-/// into `out`. Messages go to `messages`, one line a problem. Nothing is written where the study cannot be
-/// read or its plan is invalid. Drawing figures needs a QApplication; the offscreen platform will do.
+/// Reads the study, analyses it with its own plan, and writes results.json, tables/, figures/, report.html
+/// and report.pdf into `out`. Messages go to `messages`, one line a problem. Nothing is written where the
+/// study cannot be read or its plan is invalid. Drawing figures needs a QApplication; the offscreen platform
+/// will do.
 Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool terminal);
 
 struct TablesArguments {
@@ -34,6 +35,19 @@ struct TablesArguments {
 /// Reads and analyses the study as runAnalyse does, and writes its tables alone into `out`, in the formats
 /// asked for. Prints the names written to `lines`.
 Exit runTables(const TablesArguments& arguments, std::ostream& lines, std::ostream& messages, bool terminal);
+
+struct ReportArguments {
+    std::filesystem::path study;
+    std::filesystem::path out;
+    std::string date;   ///< of the report, ISO 8601; empty: none
+    bool html = false;  ///< neither of the two: both
+    bool pdf = false;
+    bool figures = true;
+};
+
+/// Reads and analyses the study as runAnalyse does, and writes its report alone into `out`. Prints the names
+/// written to `lines`. Needs a QApplication, as runAnalyse does.
+Exit runReport(const ReportArguments& arguments, std::ostream& lines, std::ostream& messages, bool terminal);
 
 /// Prints the problems of the study and writes nothing. A broken chain of changes and files changed by other
 /// programs are among them, as warnings.

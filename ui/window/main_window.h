@@ -97,6 +97,7 @@ class MainWindow : public QMainWindow {
     void updateActions();
     void exportFigure();
     void exportTable();
+    void exportReport();
     void makeBundle();
     void verifyBundle();
     void copyFigureShown();
@@ -134,6 +135,7 @@ class MainWindow : public QMainWindow {
     QList<QAction*> tableActions_;
     QAction* methodsAction_ = nullptr;
     double textScale_ = 1.0;
+    QAction* reportAction_ = nullptr;
 };
 
 }  // namespace aftercurve

@@ -57,6 +57,8 @@ void MainWindow::buildMenus() {
                                 "action.exportFigure", [this] { exportFigure(); });
     tableActions_ << addAction(file, tr("Export &table…"), QKeySequence(tr("Ctrl+Shift+E")),
                                "action.exportTable", [this] { exportTable(); });
+    reportAction_ = addAction(file, tr("Export re&port…"), QKeySequence(tr("Ctrl+Shift+R")),
+                              "action.exportReport", [this] { exportReport(); });
     file.addSeparator();
     bundleAction_ = addAction(file, tr("Make a &bundle…"), {}, "action.makeBundle", [this] { makeBundle(); });
     addAction(file, tr("&Verify a bundle…"), {}, "action.verifyBundle", [this] { verifyBundle(); });
@@ -114,6 +116,7 @@ void MainWindow::updateActions() {
     for (QAction* action : std::as_const(tableActions_)) {
         action->setEnabled(computed && page.table() != nullptr);
     }
+    reportAction_->setEnabled(computed);
     methodsAction_->setEnabled(computed);
 }
 

@@ -45,6 +45,7 @@ Table subWindowsTable(const Study& study, const Findings& findings);
 Table subWindowsCurvesTable(const Study& study, const Findings& findings);
 Table withinSubjectTable(const Study& study, const Findings& findings);
 Table withinSubjectVisitsTable(const Study& study, const Findings& findings);
+Table flowTable(const Study& study, const Findings& findings);
 Table exclusionsTable(const Study& study, const Findings& findings);
 Table exclusionsEffectTable(const Study& study, const Findings& findings);
 Table problemsTable(const Study& study, const Findings& findings);

@@ -1,7 +1,7 @@
 #include <set>
 
 #include "core/base/number_text.h"
-#include "core/compare/multiplicity_words.h"
+#include "core/findings/adjusted_p.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 
@@ -48,25 +48,12 @@ const ModelComparison* inFamily(const ModelFinding& model, std::size_t differenc
     return nullptr;
 }
 
-std::string adjustmentName(ModelAdjustment adjustment) {
-    switch (adjustment) {
-        case ModelAdjustment::bonferroni:
-            return "Bonferroni";
-        case ModelAdjustment::tukey:
-            return "Tukey (studentized range)";
-        case ModelAdjustment::dunnett:
-            return "Dunnett (largest of several t)";
-        default:
-            return std::string{multiplicityMethod(wordFor(adjustment))->label};
-    }
-}
-
 std::string familyText(const Findings& findings) {
     if (findings.models.empty()) {
         return {};
     }
     const ModelComparisons& family = findings.models.front().family;
-    return adjustmentName(family.adjustment) + ", over " +
+    return adjustmentLabel(family.adjustment) + ", over " +
            (family.family == ModelFamily::allPairs ? "all pairs" : "the differences with the comparator") +
            " of one analyte and measure";
 }

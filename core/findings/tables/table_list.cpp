@@ -49,6 +49,7 @@ constexpr std::array tables{
     TableKind{"sub_windows_curves", subWindowsCurvesTable},
     TableKind{"within_subject", withinSubjectTable},
     TableKind{"within_subject_visits", withinSubjectVisitsTable},
+    TableKind{"flow", flowTable},
     TableKind{"exclusions", exclusionsTable},
     TableKind{"exclusions_effect", exclusionsEffectTable},
     TableKind{"problems", problemsTable},

@@ -4,9 +4,9 @@
 #include <nlohmann/json.hpp>
 
 #include "core/findings/analyse.h"
-#include "core/findings/report_html.h"
 #include "core/findings/results_json.h"
 #include "core/findings/table.h"
+#include "core/report/report_html.h"
 #include "tests/support/feeding_study.h"
 
 namespace aftercurve {
@@ -113,7 +113,7 @@ TEST(ExclusionsEffectTable, HasBothResultsSideBySide) {
     const Row* index = rowOf(table, "glucose/index/oats");
     ASSERT_NE(index, nullptr);
     EXPECT_EQ(cell(table, *index, "estimate_ignoring"), Cell{*whole.index[0].index.mean});
-    const std::string report = reportHtml(data.study, findings, {});
+    const std::string report = reportHtml(reportDocument(data.study, findings, {}), {});
     EXPECT_THAT(report, AllOf(HasSubstr("Results with and without the exclusions"), HasSubstr("unwell")));
 }
 
@@ -149,7 +149,8 @@ TEST(ProblemsOfChecks, StandInResultsJsonTableAndReport) {
     EXPECT_TRUE(seen);
     EXPECT_THAT(asCsv(buildTable("problems", data.study, findings)),
                 HasSubstr(",decimal-slip,a <true> value; AB"));
-    EXPECT_THAT(reportHtml(data.study, findings, {}), HasSubstr("(accepted: a &lt;true&gt; value; AB)"));
+    EXPECT_THAT(reportHtml(reportDocument(data.study, findings, {}), {}),
+                HasSubstr("(accepted: a &lt;true&gt; value; AB)"));
 }
 
 TEST(ProblemsOfChecks, AMissingBaselineIsToldOnce) {

@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include "core/findings/analyse.h"
-#include "core/findings/report_html.h"
 #include "tests/support/study_builder.h"
 
 namespace aftercurve {
@@ -74,17 +73,6 @@ TEST(Narrative, MethodsSayWhatRan) {
     EXPECT_THAT(methodsParagraph(a.study, a.findings),
                 AllOf(HasSubstr("from 0 to 120 min"), HasSubstr("paired t test"), HasSubstr("Holm"),
                       HasSubstr("Of 4 curves, 0 were excluded"), Not(HasSubstr("index"))));
-}
-
-TEST(Report, EscapesWhatTheStudySays) {
-    Analysed a = withDifferences({-1, -1.1});
-    a.study.title = "<script>alert('x')</script> & more";
-    a.study.foods[0].label = "<b onload=\"x\">bread";
-    const std::string html = reportHtml(a.study, a.findings, {});
-    EXPECT_THAT(html, AllOf(Not(HasSubstr("<script")), Not(HasSubstr("<b ")),
-                            HasSubstr("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; more")));
-    EXPECT_THAT(html, AllOf(HasSubstr("not for diagnosis"), HasSubstr("</html>")));
-    EXPECT_EQ(html, reportHtml(a.study, a.findings, {}));
 }
 
 }  // namespace aftercurve
