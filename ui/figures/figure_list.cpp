@@ -8,6 +8,7 @@
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
+#include "ui/figures/flow_diagram.h"
 #include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
 #include "ui/figures/index_ways_rows.h"
@@ -49,7 +50,8 @@ std::span<const FigureKind> figureList() {
                                  insulinFigure(),
                                  subWindowsFigure(),
                                  withinSubjectFigure(),
-                                 planningPowerFigure()};
+                                 planningPowerFigure(),
+                                 flowDiagramFigure()};
     return list;
 }
 

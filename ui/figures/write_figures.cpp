@@ -42,9 +42,9 @@ struct Planned {
     std::string stem;
 };
 
-/// A figure of the foods, which is the same for every analyte: written once.
-bool isOfTheFoods(const FigureKind& kind) {
-    return kind.key == "portions";
+/// A figure of the foods or of the whole study, which is the same for every analyte: written once.
+bool isOfTheWhole(const FigureKind& kind) {
+    return kind.key == "portions" || kind.key == "flow";
 }
 
 std::vector<Planned> plannedFigures(const Study& study, const Findings& findings) {
@@ -52,7 +52,7 @@ std::vector<Planned> plannedFigures(const Study& study, const Findings& findings
     std::set<std::string> used;
     for (const Analyte& analyte : study.analytes) {
         for (const FigureKind& kind : figureList()) {
-            if (isOfTheFoods(kind) && &analyte != &study.analytes.front()) {
+            if (isOfTheWhole(kind) && &analyte != &study.analytes.front()) {
                 continue;
             }
             std::vector<FigureChoice> choices(1);
@@ -73,7 +73,7 @@ std::vector<Planned> plannedFigures(const Study& study, const Findings& findings
                     continue;
                 }
                 const std::string stem =
-                    isOfTheFoods(kind) ? std::string{kind.key}
+                    isOfTheWhole(kind) ? std::string{kind.key}
                                        : std::string(kind.key) + "_" + fileNamePart(analyte.id) + suffixes[i];
                 all.push_back({&kind, choices[i], unusedStem(stem, used)});
             }
@@ -92,7 +92,7 @@ FigureStyle styleFor(const FigureKind& kind, const Study& study) {
 }
 
 std::string titleFor(const Planned& planned, const Study& study) {
-    if (isOfTheFoods(*planned.kind)) {
+    if (isOfTheWhole(*planned.kind)) {
         return FigureText::tr(planned.kind->title.data()).toStdString();
     }
     QString title = FigureText::tr("%1: %2").arg(FigureText::tr(planned.kind->title.data()),
