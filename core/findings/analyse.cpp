@@ -236,6 +236,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     if (!findIndexDetails(study, partOf(progress, 0.96, 0.97), findings)) {
         return cancelled();
     }
+    findings.demographics = demographicsOf(study);
     findings.portions = portionFindings(study, findings.plan);
     for (const PortionFinding& portion : findings.portions) {
         append(findings.problems, problemsOf(study, findings.plan, portion));

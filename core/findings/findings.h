@@ -20,6 +20,7 @@
 #include "core/findings/conformity_findings.h"
 #include "core/findings/crossover_findings.h"
 #include "core/findings/curve_part_findings.h"
+#include "core/findings/demographics.h"
 #include "core/findings/digestion_findings.h"
 #include "core/findings/evidence_findings.h"
 #include "core/findings/fibre_findings.h"
@@ -204,6 +205,7 @@ struct Findings {
     FibreFindings fibre;
     ToleranceFindings tolerance;
     BridgeFindings bridge;
+    std::vector<DemographicsFinding> demographics;  ///< by group; empty where there is no subject
 };
 
 }  // namespace aftercurve

@@ -12,7 +12,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
     ReportedRows reported;
     for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addCrossovers, addIndex,
                            addIndexDetails, addModels, addSensitivity, addCompanions, addMargins,
-                           addTimeCourses, addPortions, addInsulin, addCurveParts}) {
+                           addTimeCourses, addPortions, addInsulin, addCurveParts, addDemographics}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);

@@ -194,22 +194,17 @@ std::string reportHtml(const Study& study, const Findings& findings,
     }
     html += "<h2>Problems and notes</h2>\n" + problemsHtml(findings);
     html += "<h2>Tables</h2>\n";
-    for (const std::string_view key : {"index",           "index_subjects",
-                                       "index_ways",      "index_outliers",
-                                       "index_pairs",     "index_portions",
-                                       "meals",           "conformity",
-                                       "evidence",        "portions",
-                                       "composition",     "servings",
-                                       "insulin_summary", "sub_windows",
-                                       "within_subject",  "comparisons",
-                                       "companions",      "ranks",
-                                       "margins",         "influence",
-                                       "model",           "model_terms",
-                                       "time_course",     "time_course_tests",
-                                       "crossover",       "crossover_subjects",
-                                       "sensitivity",     "plan_registered",
-                                       "exclusions",      "exclusions_effect",
-                                       "summary",         "measures"}) {
+    for (const std::string_view key : {"index",           "index_subjects",     "index_ways",
+                                       "index_outliers",  "index_pairs",        "index_portions",
+                                       "meals",           "conformity",         "evidence",
+                                       "portions",        "composition",        "servings",
+                                       "insulin_summary", "sub_windows",        "within_subject",
+                                       "comparisons",     "companions",         "ranks",
+                                       "margins",         "influence",          "model",
+                                       "model_terms",     "time_course",        "time_course_tests",
+                                       "crossover",       "crossover_subjects", "sensitivity",
+                                       "plan_registered", "exclusions",         "exclusions_effect",
+                                       "summary",         "measures",           "demographics"}) {
         html += tableHtml(buildTable(key, study, findings));
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

@@ -250,6 +250,7 @@ std::string resultsJson(const Findings& findings) {
     json["index"] = arrayOf(findings.index, indexJson);
     // Built without the study, so that foods stand by id and not by label.
     const Study nameless;
+    json["demographics"] = tableRowsJson(demographicsTable(nameless, findings));
     json["companions"] = tableRowsJson(companionsTable(nameless, findings));
     json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
     json["margins"] = tableRowsJson(marginsTable(nameless, findings));
