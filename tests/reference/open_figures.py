@@ -120,7 +120,7 @@ def check_report(study, out):
                              f"--user-data-dir={(out / 'browser').resolve()}", "--enable-logging=stderr", "--no-first-run",
                              "--disable-background-networking", "--disable-component-update",
                              f"--print-to-pdf={pdf.resolve()}", report.resolve().as_uri()],
-                            capture_output=True, text=True, timeout=170)
+                            capture_output=True, text=True, timeout=500)
     console = [line for line in result.stderr.splitlines() if ":CONSOLE" in line]
     if result.returncode != 0 or not pdf.exists() or console:
         sys.exit(f"{study}: {result.returncode}: {console or result.stderr[-1500:]}")

@@ -111,7 +111,7 @@ def convert(sources, target, out):
     profile = out / "profile"
     subprocess.run(["soffice", f"-env:UserInstallation=file://{profile.resolve()}", "--headless", "--norestore",
                     "--convert-to", target, "--outdir", str(out), *map(str, sources)],
-                   check=True, capture_output=True, timeout=240)
+                   check=True, capture_output=True, timeout=500)
 
 
 def check_text(text, out, study):
