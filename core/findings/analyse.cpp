@@ -239,6 +239,7 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
         return cancelled();
     }
     findings.flow = studyFlow(study, findings);
+    findings.demographics = demographicsOf(study);
     findings.portions = portionFindings(study, findings.plan);
     for (const PortionFinding& portion : findings.portions) {
         append(findings.problems, problemsOf(study, findings.plan, portion));

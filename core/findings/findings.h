@@ -21,6 +21,7 @@
 #include "core/findings/conformity_findings.h"
 #include "core/findings/crossover_findings.h"
 #include "core/findings/curve_part_findings.h"
+#include "core/findings/demographics.h"
 #include "core/findings/digestion_findings.h"
 #include "core/findings/evidence_findings.h"
 #include "core/findings/fibre_findings.h"
@@ -210,6 +211,7 @@ struct Findings {
     ToleranceFindings tolerance;
     BridgeFindings bridge;
     std::vector<AgreementFinding> agreement;  ///< one for each comparison
+    std::vector<DemographicsFinding> demographics;  ///< by group; empty where there is no subject
 };
 
 }  // namespace aftercurve

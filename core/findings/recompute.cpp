@@ -10,9 +10,10 @@ namespace aftercurve {
 std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& findings) {
     const StudyNumbers numbers = numbersOf(study);
     ReportedRows reported;
-    for (const auto add : {addCurves, addMeanCurves, addSummaries, addComparisons, addAgreement,
-                           addCrossovers, addIndex, addIndexDetails, addModels, addSensitivity, addCompanions,
-                           addMargins, addTimeCourses, addPortions, addInsulin, addCurveParts}) {
+    for (const auto add :
+         {addCurves, addMeanCurves, addSummaries, addComparisons, addAgreement, addCrossovers, addIndex,
+          addIndexDetails, addModels, addSensitivity, addCompanions, addMargins, addTimeCourses, addPortions,
+          addInsulin, addCurveParts, addDemographics}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);

@@ -255,6 +255,7 @@ std::string resultsJson(const Findings& findings) {
     const Study nameless;
     json["agreement"] = tableRowsJson(agreementTable(nameless, findings));
     json["agreement_subjects"] = tableRowsJson(agreementSubjectsTable(nameless, findings));
+    json["demographics"] = tableRowsJson(demographicsTable(nameless, findings));
     json["companions"] = tableRowsJson(companionsTable(nameless, findings));
     json["ranks"] = tableRowsJson(ranksTable(nameless, findings));
     json["margins"] = tableRowsJson(marginsTable(nameless, findings));

@@ -61,8 +61,8 @@ struct TableKind {
     Table (*build)(const Study& study, const Findings& findings);
 };
 
-/// The list: measures, summary, mean_curves, comparisons, pairs, model, index, index_subjects, exclusions,
-/// exclusions_effect, problems. A new table is one file and one line there; the headless program writes every
+/// The list: demographics, measures, summary, mean_curves, comparisons, pairs, model, index, exclusions, ...,
+/// problems. A new table is one file and one line there; the headless program writes every
 /// one, the window shows them by key.
 std::span<const TableKind> tableList();
 

@@ -13,6 +13,9 @@ constexpr zip_uint16_t firstDosDate = 0x21;  ///< 1980-01-01
 struct SourceCloser {
     void operator()(zip_source_t* source) const { zip_source_free(source); }
 };
+struct PartCloser {
+    void operator()(zip_file_t* file) const { zip_fclose(file); }
+};
 struct ArchiveCloser {
     void operator()(zip_t* archive) const { zip_discard(archive); }
 };
@@ -54,7 +57,38 @@ Result<std::string> contents(zip_source_t& source) {
     return bytes;
 }
 
+bool readPart(zip_t& archive, zip_uint64_t index, ArchivePart& part) {
+    zip_stat_t status;
+    if (zip_stat_index(&archive, index, 0, &status) != 0 ||
+        (status.valid & (ZIP_STAT_SIZE | ZIP_STAT_NAME)) != (ZIP_STAT_SIZE | ZIP_STAT_NAME)) {
+        return false;
+    }
+    const std::unique_ptr<zip_file_t, PartCloser> file(zip_fopen_index(&archive, index, 0));
+    if (!file) {
+        return false;
+    }
+    part.name = status.name;
+    part.bytes.resize(status.size);
+    const zip_int64_t got = zip_fread(file.get(), part.bytes.data(), part.bytes.size());
+    return got >= 0 && static_cast<zip_uint64_t>(got) == status.size;
+}
+
 }  // namespace
+
+Result<std::vector<ArchivePart>> archiveParts(const std::filesystem::path& file) {
+    int error = 0;
+    const std::unique_ptr<zip_t, ArchiveCloser> archive(zip_open(file.c_str(), ZIP_RDONLY, &error));
+    if (!archive) {
+        return failure("it cannot be opened again");
+    }
+    std::vector<ArchivePart> parts(static_cast<std::size_t>(zip_get_num_entries(archive.get(), 0)));
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (!readPart(*archive, i, parts[i])) {
+            return failure("a part of it cannot be read back whole");
+        }
+    }
+    return parts;
+}
 
 Result<std::string> archiveBytes(std::span<const ArchivePart> parts) {
     zip_error_t error;

@@ -1,7 +1,9 @@
 #include "core/publish/printed_table.h"
 
 #include <algorithm>
+#include <array>
 #include <optional>
+#include <string_view>
 
 #include "core/publish/clean_text.h"
 #include "core/publish/printed_number.h"
@@ -128,6 +130,64 @@ std::string headerOf(const Column& column) {
     return cleanText(column.unit.empty() ? column.title : column.title + " (" + column.unit + ")");
 }
 
+/// Columns of a table that print as one, in the order of the text.
+using Joined = std::vector<std::size_t>;
+
+/// Keys that stand side by side and print as "5.3 ± 0.4", "5.2 [5.0 to 5.6]", "4.9 to 6.0".
+const std::array<std::vector<std::string_view>, 3> joinedKeys = {
+    {{"mean", "sd"}, {"median", "lower_quartile", "upper_quartile"}, {"minimum", "maximum"}}};
+
+Joined joinedAt(const Table& table, const std::vector<std::size_t>& shown, std::size_t place) {
+    for (const auto& keys : joinedKeys) {
+        Joined joined;
+        for (std::size_t i = 0; i < keys.size() && place + i < shown.size(); ++i) {
+            const Column& column = table.columns[shown[place + i]];
+            if (column.key == keys[i] && column.kind == ColumnKind::number &&
+                column.unit == table.columns[shown[place]].unit) {
+                joined.push_back(shown[place + i]);
+            }
+        }
+        if (joined.size() == keys.size()) {
+            return joined;
+        }
+    }
+    return {shown[place]};
+}
+
+std::vector<Joined> joinedColumns(const Table& table, const std::vector<std::size_t>& shown) {
+    std::vector<Joined> all;
+    for (std::size_t place = 0; place < shown.size(); place += all.back().size()) {
+        all.push_back(joinedAt(table, shown, place));
+    }
+    return all;
+}
+
+/// The parts as one text: "a", "a ± b", "a to b", "a [b to c]".
+std::string joinedText(const Table& table, const Joined& joined, const std::vector<std::string>& parts) {
+    if (joined.size() == 1) {
+        return parts[0];
+    }
+    if (joined.size() == 3) {
+        return parts[0] + " [" + parts[1] + " to " + parts[2] + "]";
+    }
+    return parts[0] + (table.columns[joined[0]].key == "mean" ? " ± " : " to ") + parts[1];
+}
+
+PrintedColumn columnOf(const Table& table, const Joined& joined) {
+    Column column = table.columns[joined.front()];
+    std::vector<std::string> titles;
+    std::string explanation;
+    for (const std::size_t c : joined) {
+        const Column& part = table.columns[c];
+        titles.push_back(part.title);
+        if (!part.explanation.empty() && explanation.find(part.explanation) == std::string::npos) {
+            explanation += (explanation.empty() ? "" : "; ") + part.explanation;
+        }
+    }
+    column.title = joinedText(table, joined, titles);
+    return {headerOf(column), cleanText(explanation), isNumeric(column), 0};
+}
+
 }  // namespace
 
 PrintedTable printedTable(const Table& table) {
@@ -143,11 +203,13 @@ PrintedTable printedTable(const Table& table) {
                                      [c](const Row& row) { return !isAbsent(row, c); });
         if (table.rows.empty() || any) {
             shown.push_back(c);
-            printed.columns.push_back(
-                {headerOf(column), cleanText(column.explanation), isNumeric(column), 0});
         } else {
             leftOut += (leftOut.empty() ? "" : ", ") + headerOf(column);
         }
+    }
+    const std::vector<Joined> all = joinedColumns(table, shown);
+    for (const Joined& joined : all) {
+        printed.columns.push_back(columnOf(table, joined));
     }
     const Marks marks(table, shown);
     const auto decimals = printedDecimals(table);
@@ -158,10 +220,16 @@ PrintedTable printedTable(const Table& table) {
         line.muted = row.muted;
         anyMuted = anyMuted || row.muted;
         const std::string mark = marks.markIn(row);
-        for (const std::size_t c : shown) {
-            const Column& column = table.columns[c];
-            PrintedCell cell{textOf(row, c, column, decimals[r][c]), {}};
-            if (isNumeric(column) && isAbsent(row, c)) {
+        for (const Joined& joined : all) {
+            std::vector<std::string> parts;
+            for (const std::size_t c : joined) {
+                parts.push_back(textOf(row, c, table.columns[c], decimals[r][c]));
+            }
+            // Without the first there is nothing to add the others to.
+            const bool absent = isAbsent(row, joined.front());
+            PrintedCell cell{absent ? parts[0] : joinedText(table, joined, parts), {}};
+            if (std::any_of(joined.begin(), joined.end(),
+                            [&](std::size_t c) { return isNumeric(table.columns[c]) && isAbsent(row, c); })) {
                 cell.mark = mark;
             }
             std::size_t& letters = printed.columns[line.cells.size()].letters;

@@ -52,9 +52,11 @@ struct PrintedTable {
 inline constexpr std::size_t mostMarkedRemarks = 26;
 
 /// The table as printed. Absent numbers are "–", absent texts empty. Columns without a value in any row are
-/// left out, and a note names them. Notes: a dagger at rows that are excluded or not estimable; a letter at
-/// absent numbers whose row has a remark (a text column "remark" or "..._because"), with that remark, up to
-/// `mostMarkedRemarks` different ones, else one note that the column says it; then the table's own notes.
+/// left out, and a note names them. Columns side by side print as one: mean and sd ("5.3 ± 0.4"), median and
+/// both quartiles ("5.2 [5.0 to 5.6]"), minimum and maximum ("4.9 to 6.0"). Notes: a dagger at rows that are
+/// excluded or not estimable; a letter at absent numbers whose row has a remark (a text column "remark" or
+/// "..._because"), with that remark, up to `mostMarkedRemarks` different ones, else one note that the column
+/// says it; then the table's own notes.
 PrintedTable printedTable(const Table& table);
 
 }  // namespace aftercurve

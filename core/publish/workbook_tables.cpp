@@ -5,20 +5,13 @@
 #include <vector>
 
 #include "core/base/caution.h"
-#include "core/base/html_text.h"
-#include "core/files/utf8.h"
-#include "core/publish/archive_bytes.h"
 #include "core/publish/clean_text.h"
 #include "core/publish/printed_number.h"
-#include "core/publish/workbook_part.h"
+#include "core/publish/workbook_file.h"
 
 namespace aftercurve {
 
 namespace {
-
-constexpr const char* xmlHead = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n";
-constexpr const char* documentType = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-constexpr const char* packageType = "http://schemas.openxmlformats.org/package/2006/";
 
 std::string lowered(std::string text) {
     for (char& c : text) {
@@ -78,10 +71,11 @@ SheetStyle headerStyle() {
     return style;
 }
 
-void addCell(SheetPart& sheet, const Cell& cell, const Column& column, PrintedDecimals decimals, bool muted) {
+void addCell(WorkbookSheet& sheet, const Cell& cell, const Column& column, PrintedDecimals decimals,
+             bool muted) {
     SheetStyle style;
     style.muted = muted;
-    if (const auto* text = std::get_if<std::string>(&cell); text != nullptr && !text->empty()) {
+    if (const auto* text = std::get_if<std::string>(&cell)) {
         sheet.addText(*text, style);
     } else if (const auto* count = std::get_if<std::int64_t>(&cell)) {
         style.format = "0";
@@ -94,8 +88,7 @@ void addCell(SheetPart& sheet, const Cell& cell, const Column& column, PrintedDe
     }
 }
 
-SheetPart sheetOf(const Table& table, SheetStyles& styles) {
-    SheetPart sheet(styles);
+void fill(WorkbookSheet& sheet, const Table& table) {
     sheet.beginRow();
     for (const Column& column : table.columns) {
         sheet.addText(headerOf(column), headerStyle());
@@ -108,13 +101,13 @@ SheetPart sheetOf(const Table& table, SheetStyles& styles) {
             addCell(sheet, row.cells[c], table.columns[c], decimals[r][c], row.muted);
         }
     }
-    return sheet;
+    sheet.finish();
 }
 
 /// The sheet that explains the others.
 class NotesSheet {
   public:
-    explicit NotesSheet(SheetStyles& styles) : sheet_(styles) {
+    explicit NotesSheet(WorkbookSheet& sheet) : sheet_(sheet) {
         sheet_.beginRow();
         for (const char* title : {"Sheet", "What", "Text"}) {
             sheet_.addText(title, headerStyle());
@@ -128,6 +121,17 @@ class NotesSheet {
         SheetStyle wrapped;
         wrapped.wrapped = true;
         sheet_.addText(text, wrapped);
+    }
+
+    void addPublication(const Publication& publication) {
+        if (!publication.title.empty()) {
+            add("", "Study", publication.title);
+        }
+        add("", "Caution", cautionText());
+        add("", "Program", softwareText());
+        if (!publication.planSha256.empty()) {
+            add("", "Plan, SHA-256", publication.planSha256);
+        }
     }
 
     void addTable(const Table& table, std::string_view name, std::size_t shortened) {
@@ -153,93 +157,9 @@ class NotesSheet {
         }
     }
 
-    std::string xml(bool selected) const { return sheet_.xml(selected); }
-
   private:
-    SheetPart sheet_;
+    WorkbookSheet& sheet_;
 };
-
-std::string relationship(std::size_t id, const std::string& type, const std::string& target) {
-    return "<Relationship Id=\"rId" + std::to_string(id) + "\" Type=\"" + type + "\" Target=\"" + target +
-           "\"/>";
-}
-
-std::string relationships(const std::string& entries) {
-    return std::string{xmlHead} + "<Relationships xmlns=\"" + packageType + "relationships\">" + entries +
-           "</Relationships>";
-}
-
-std::string contentTypes(std::size_t sheets) {
-    const std::string kind = "application/vnd.openxmlformats-officedocument.spreadsheetml.";
-    const auto part = [](const std::string& name, const std::string& type) {
-        return "<Override PartName=\"/" + name + "\" ContentType=\"" + type + "\"/>";
-    };
-    std::string xml = std::string{xmlHead} + "<Types xmlns=\"" + packageType +
-                      "content-types\"><Default Extension=\"rels\" "
-                      "ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>"
-                      "<Default Extension=\"xml\" ContentType=\"application/xml\"/>" +
-                      part("xl/workbook.xml", kind + "sheet.main+xml") +
-                      part("xl/styles.xml", kind + "styles+xml");
-    for (std::size_t i = 1; i <= sheets; ++i) {
-        xml += part("xl/worksheets/sheet" + std::to_string(i) + ".xml", kind + "worksheet+xml");
-    }
-    return xml + part("docProps/core.xml", "application/vnd.openxmlformats-package.core-properties+xml") +
-           part("docProps/app.xml", "application/vnd.openxmlformats-officedocument.extended-properties+xml") +
-           "</Types>";
-}
-
-std::string coreProperties(const Publication& publication) {
-    const std::string created = "<dcterms:created xsi:type=\"dcterms:W3CDTF\">" +
-                                htmlEscaped(cleanText(publication.created)) + "</dcterms:created>";
-    return std::string{xmlHead} + "<cp:coreProperties xmlns:cp=\"" + packageType +
-           "metadata/core-properties\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" "
-           "xmlns:dcterms=\"http://purl.org/dc/terms/\" "
-           "xmlns:xsi=\"http://www.w3.org/2001/XMLSchema-instance\"><dc:title>" +
-           htmlEscaped(cleanText(publication.title)) + "</dc:title>" + created + "</cp:coreProperties>";
-}
-
-std::string workbookPart(const std::vector<std::string>& names) {
-    std::string xml =
-        std::string{xmlHead} +
-        "<workbook xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\" xmlns:r=\"" +
-        documentType + "\"><bookViews><workbookView/></bookViews><sheets>";
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        const std::string position = std::to_string(i + 1);
-        xml += "<sheet name=\"" + htmlEscaped(names[i]) + "\" sheetId=\"" + position + "\" r:id=\"rId" +
-               position + "\"/>";
-    }
-    return xml + "</sheets></workbook>";
-}
-
-std::vector<ArchivePart> partsOf(const std::vector<std::string>& names, std::vector<std::string> sheets,
-                                 const SheetStyles& styles, const Publication& publication) {
-    const std::string type = documentType;
-    std::string links;
-    for (std::size_t i = 1; i <= sheets.size(); ++i) {
-        links += relationship(i, type + "/worksheet", "worksheets/sheet" + std::to_string(i) + ".xml");
-    }
-    links += relationship(sheets.size() + 1, type + "/styles", "styles.xml");
-    std::vector<ArchivePart> parts = {
-        {"[Content_Types].xml", contentTypes(sheets.size())},
-        {"_rels/.rels",
-         relationships(relationship(1, type + "/officeDocument", "xl/workbook.xml") +
-                       relationship(2, std::string{packageType} + "relationships/metadata/core-properties",
-                                    "docProps/core.xml") +
-                       relationship(3, type + "/extended-properties", "docProps/app.xml"))},
-        {"docProps/core.xml", coreProperties(publication)},
-        {"docProps/app.xml",
-         std::string{xmlHead} +
-             "<Properties "
-             "xmlns=\"http://schemas.openxmlformats.org/officeDocument/2006/extended-properties\">"
-             "<Application>Aftercurve</Application></Properties>"},
-        {"xl/workbook.xml", workbookPart(names)},
-        {"xl/_rels/workbook.xml.rels", relationships(links)},
-        {"xl/styles.xml", styles.part()}};
-    for (std::size_t i = 0; i < sheets.size(); ++i) {
-        parts.push_back({"xl/worksheets/sheet" + std::to_string(i + 1) + ".xml", std::move(sheets[i])});
-    }
-    return parts;
-}
 
 Problem tooLarge(const Table& table, const std::string& what) {
     Problem problem;
@@ -248,36 +168,44 @@ Problem tooLarge(const Table& table, const std::string& what) {
     return problem;
 }
 
-}  // namespace
-
-Result<std::string> workbookTables(std::span<const Table> tables, const Publication& publication) {
-    std::vector<std::string> names = sheetNames(tables);
-    SheetStyles styles;
-    NotesSheet notes(styles);
-    if (!publication.title.empty()) {
-        notes.add("", "Study", publication.title);
-    }
-    notes.add("", "Caution", cautionText());
-    notes.add("", "Program", softwareText());
-    if (!publication.planSha256.empty()) {
-        notes.add("", "Plan, SHA-256", publication.planSha256);
-    }
-    std::vector<std::string> sheets;
-    for (std::size_t i = 0; i < tables.size(); ++i) {
-        const Table& table = tables[i];
+Result<Done> checkedSizes(std::span<const Table> tables) {
+    for (const Table& table : tables) {
         if (table.rows.size() >= mostSheetRows) {
             return tooLarge(table, "rows than the " + std::to_string(mostSheetRows) + " that");
         }
         if (table.columns.size() > mostSheetColumns) {
             return tooLarge(table, "columns than the " + std::to_string(mostSheetColumns) + " that");
         }
-        const SheetPart sheet = sheetOf(table, styles);
-        notes.addTable(table, names[i], sheet.shortened());
-        sheets.push_back(sheet.xml(i == 0));
     }
-    sheets.push_back(notes.xml(tables.empty()));
-    names.emplace_back("notes");
-    return archiveBytes(partsOf(names, std::move(sheets), styles, publication));
+    return Done{};
+}
+
+}  // namespace
+
+Result<std::string> workbookTables(std::span<const Table> tables, const Publication& publication) {
+    if (auto fault = checkedSizes(tables); !fault) {
+        return fault.problem();
+    }
+    auto made = WorkbookFile::create(publication);
+    if (!made) {
+        return made.problem();
+    }
+    WorkbookFile& file = *made.value();
+    const std::vector<std::string> names = sheetNames(tables);
+    std::vector<std::size_t> shortened;
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+        WorkbookSheet& sheet = file.addSheet(names[i]);
+        fill(sheet, tables[i]);
+        shortened.push_back(sheet.shortened());
+    }
+    WorkbookSheet& last = file.addSheet("notes");
+    NotesSheet notes(last);
+    notes.addPublication(publication);
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+        notes.addTable(tables[i], names[i], shortened[i]);
+    }
+    last.finish();
+    return file.bytes();
 }
 
 }  // namespace aftercurve

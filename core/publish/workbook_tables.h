@@ -17,9 +17,9 @@ inline constexpr std::size_t longestSheetName = 31;      ///< bytes that are use
 /// title, notes and explanation of every column, the caution, the program and the hash of the plan. Numbers
 /// are numbers that read back to the same bit, shown with the decimals of printed_number.h; texts are texts
 /// also where they begin like a formula, and stay so when the cell is edited. Absent cells are empty; a
-/// number that is not finite is the error #NUM!; a count past 2^53 is a text. A text too long for a cell is
-/// shortened, and the notes say how many are. The same arguments give the same bytes. Fails for a table with
-/// more rows or columns than a sheet has.
+/// number that is not finite is the text "not finite"; a count past 2^53 is a text. A text too long for a
+/// cell is shortened, and the notes say how many are. The same arguments give the same bytes. Fails for a
+/// table with more rows or columns than a sheet has, and where the temporary folder cannot be written.
 Result<std::string> workbookTables(std::span<const Table> tables, const Publication& publication);
 
 }  // namespace aftercurve

@@ -14,7 +14,7 @@ constexpr std::string_view shownElsewhere = "problems";
 
 const std::array<TableGroup, 16>& groups() {
     static const std::array<TableGroup, 16> list{{
-        {"study", "The study", {"composition"}},
+        {"study", "The study", {"demographics", "composition"}},
         {"flow", "Flow of subjects", {"flow"}},
         {"exclusions", "Exclusions", {"exclusions", "exclusions_effect"}},
         {"plan", "Plan", {"plan_registered"}},

@@ -1,22 +1,29 @@
 """Opens the tables that the program writes with other programs.
 
-    open_tables.py workbook|document|latex RUN OUT [STUDY...]
+    open_tables.py workbook|document|latex|page RUN OUT [STUDY...]
 
 workbook: openpyxl reads the workbook; each number must equal that of the CSV file to the bit, each text must
 be the text, no cell may be a formula. document: LibreOffice turns the text document into plain text, which
-must hold every cell. latex: pdflatex must set the document, without shell escape. The invented hostile study
+must hold every cell, and shows each sheet of the workbook, whose cells must be the numbers of the CSV file at
+the decimals shown; what "Copy table" puts on the clipboard must become a table of as many rows and cells. latex: pdflatex
+must set the document, without shell escape. page: the HTML must be well nested and every text a cell of it. The invented hostile study
 made here (food-science unit of an imagined college; names of foods that try to be formulas, markup and
 commands) goes through the same. Exit status 77: the other program is not installed.
 """
 import csv
+import html.parser
 import json
 import pathlib
 import re
 import shutil
 import subprocess
 import sys
+import xml.etree.ElementTree
 import zipfile
 
+# As tableAsHtml of ui/export/clipboard.cpp, which its test holds to these words.
+CLIPBOARD_HEAD = '<html><head><meta charset="utf-8"></head><body><!--StartFragment-->'
+CLIPBOARD_END = "<!--EndFragment--></body></html>"
 HOSTILE = [
     "=cmd|' /C calc'!A0", "@SUM(A1:A9)", "<script>alert(1)</script>", "\\input{/etc/hostname}", "a|b & c",
     "Rääbis ½ – µ", "[1] $x$ % # ~ ^ {}", "_x0041_ -- `x`"]
@@ -99,17 +106,15 @@ def check_workbook(run, study, out):
     print(f"{study}: {numbers} numbers equal to the bit, {texts} texts")
 
 
-def convert(source, target, out):
+def convert(sources, target, out):
+    """All files at once: starting the office takes longer than the work."""
     profile = out / "profile"
     subprocess.run(["soffice", f"-env:UserInstallation=file://{profile.resolve()}", "--headless", "--norestore",
-                    "--convert-to", target, "--outdir", str(out), str(source)],
-                   check=True, capture_output=True, timeout=240)
+                    "--convert-to", target, "--outdir", str(out), *map(str, sources)],
+                   check=True, capture_output=True, timeout=500)
 
 
-def check_document(run, study, out):
-    tables_of(run, study, out, "odt,csv,xlsx")
-    convert(out / "tables.odt", "txt:Text (encoded):UTF8", out)
-    text = re.sub(r"\s+", " ", (out / "tables.txt").read_text(encoding="utf-8-sig"))
+def check_text(text, out, study):
     found = 0
     for path in sorted(out.glob("*.csv")):
         for row in csv_cells(path)[1:]:
@@ -117,17 +122,151 @@ def check_document(run, study, out):
                 cell = re.sub(r"\s+", " ", plain(cell)).strip()
                 if cell and not re.fullmatch(r"[-+0-9.e]+", cell):
                     if cell not in text:
-                        sys.exit(f"{path.stem}: {cell!r} is not in the text document")
+                        sys.exit(f"{study}: {path.stem}: {cell!r} is not in the text document")
                     found += 1
     if found == 0 or "not for diagnosis" not in text:
-        sys.exit("nothing was compared")
-    # A spreadsheet program opens the workbook too.
-    convert(out / "tables.xlsx", "ods", out)
-    with zipfile.ZipFile(out / "tables.ods") as archive:
-        content = archive.read("content.xml").decode()
-    if "table:formula" in content or content.count("<table:table ") != len(list(out.glob("*.csv"))) + 1:
-        sys.exit("the spreadsheet program sees a formula, or another number of sheets")
-    print(f"{study}: {found} texts in the text document; workbook opened")
+        sys.exit(f"{study}: nothing was compared")
+    return found
+
+
+def shown_number(shown, exact):
+    """Whether a spreadsheet shows this number: by the rule for p at both ends, else within half a last digit."""
+    if shown == "< 0.001":
+        return exact < 0.001
+    if shown == "> 0.999":
+        return exact > 0.999
+    if not re.fullmatch(r"-?[0-9]+(\.[0-9]+)?(E[-+][0-9]+)?", shown):
+        return False
+    digits, _, power = shown.partition("E")
+    half = 0.5 * 10.0 ** (int(power or 0) - len(digits.partition(".")[2]))
+    return abs(float(shown) - exact) <= half * (1 + 1e-9)
+
+
+def check_sheet(path, out, name, study):
+    """One sheet as LibreOffice shows it, against the CSV file of the program."""
+    shown, exact = csv_cells(path), csv_cells(out / f"{name}.csv")
+    if len(shown) != len(exact):
+        sys.exit(f"{study}: {name}: {len(shown)} rows in the spreadsheet program, CSV {len(exact)}")
+    numbers = 0
+    for r, (there, here) in enumerate(zip(shown[1:], exact[1:]), start=2):
+        there += [""] * (len(here) - len(there))
+        for key, cell, text in zip(exact[0], there, here):
+            text = plain(text)
+            # A text may look like a number: "01" is a subject, and shown as it is.
+            if cell == text:
+                continue
+            if not re.fullmatch(r"[-+]?[0-9.]+(e[-+]?[0-9]+)?", text) or not shown_number(cell, float(text)):
+                sys.exit(f"{study}: {name} row {r} {key}: {cell!r}, CSV {text!r}")
+            numbers += 1
+    return numbers
+
+
+class Grid(html.parser.HTMLParser):
+    """The tables of a page as rows of texts; every end must close the element that is open."""
+    void = {"meta", "br", "link"}
+
+    def __init__(self):
+        super().__init__()
+        self.open, self.tables, self.names = [], [], set()
+
+    def handle_starttag(self, tag, attrs):
+        self.names.add(tag)
+        if tag in self.void:
+            return
+        self.open.append(tag)
+        if tag == "table":
+            self.tables.append([])
+        elif tag == "tr":
+            self.tables[-1].append([])
+        elif tag in ("td", "th"):
+            self.tables[-1][-1].append("")
+
+    def handle_endtag(self, tag):
+        if not self.open or self.open.pop() != tag:
+            sys.exit(f"</{tag}> closes nothing")
+
+    def handle_data(self, data):
+        if "sup" not in self.open and ("td" in self.open or "th" in self.open):
+            self.tables[-1][-1][-1] += data
+
+
+def grids(page):
+    grid = Grid()
+    grid.feed(page)
+    grid.close()
+    if grid.open:
+        sys.exit(f"not closed: {grid.open}")
+    return grid
+
+
+def check_page(run, study, out):
+    tables_of(run, study, out, "html,csv")
+    grid = grids((out / "tables.html").read_text(encoding="utf-8"))
+    if "script" in grid.names or "img" in grid.names or len(grid.tables) != len(list(out.glob("*.csv"))):
+        sys.exit(f"{study}: {len(grid.tables)} tables, or a script, or a picture")
+    texts = {re.sub(r"\s+", " ", cell).strip() for table in grid.tables for row in table for cell in row}
+    found = 0
+    for path in sorted(out.glob("*.csv")):
+        for row in csv_cells(path)[1:]:
+            for cell in row:
+                cell = re.sub(r"\s+", " ", plain(cell)).strip()
+                if cell and not re.fullmatch(r"[-+0-9.e]+", cell):
+                    if cell not in texts:
+                        sys.exit(f"{study}: {path.stem}: {cell!r} is no cell of the page")
+                    found += 1
+    print(f"{study}: {len(grid.tables)} tables, {found} texts are cells of the page")
+
+
+def paste_file(page, path):
+    """The first table of the page as the clipboard holds it."""
+    table = re.search(r"<table.*?</table>\n", page, re.S).group(0)
+    path.write_text(CLIPBOARD_HEAD + table + CLIPBOARD_END, encoding="utf-8")
+    return grids(table).tables[0]
+
+
+def check_paste(path, grid, study):
+    with zipfile.ZipFile(path) as archive:
+        root = xml.etree.ElementTree.fromstring(archive.read("content.xml"))
+    space = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
+    rows = [["".join(cell.itertext()).strip() for cell in row.iter(f"{space}table-cell")]
+            for row in root.iter(f"{space}table-row")]
+    if len(rows) != len(grid) or {len(row) for row in rows} != {len(grid[0])}:
+        sys.exit(f"{study}: pasted {len(rows)} rows, the table has {len(grid)} of {len(grid[0])} cells")
+    for here, there in zip(grid, rows):
+        for text, cell in zip(here, there):
+            # A mark of a note stands behind the text of its cell.
+            if not cell.startswith(re.sub(r"\s+", " ", text).strip()):
+                sys.exit(f"{study}: pasted {cell!r}, the table has {text!r}")
+
+
+def check_documents(run, studies, out):
+    grids_pasted = {}
+    for study in studies:
+        folder = tables_of(run, study, out / study.name, "odt,csv,xlsx,html")
+        for kind in ("odt", "xlsx"):
+            shutil.copy(folder / f"tables.{kind}", out / f"{study.name}.{kind}")
+        grids_pasted[study.name] = paste_file((folder / "tables.html").read_text(encoding="utf-8"),
+                                              out / f"{study.name}-paste.html")
+    for old in [*out.glob("*.csv"), *out.glob("*.txt"), *out.glob("*-paste.odt")]:
+        old.unlink()
+    convert([out / f"{study.name}.odt" for study in studies], "txt:Text (encoded):UTF8", out)
+    # Comma, quote, UTF-8, from the first line, cells as shown, no formulas, every sheet to its own file.
+    convert([out / f"{study.name}.xlsx" for study in studies],
+            "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1", out)
+    convert([out / f"{study.name}-paste.html" for study in studies], "odt:writer8", out)
+    for study in studies:
+        folder = out / study.name
+        text = re.sub(r"\s+", " ", (out / f"{study.name}.txt").read_text(encoding="utf-8-sig"))
+        found = check_text(text, folder, study.name)
+        sheets = sorted(path.stem for path in folder.glob("*.csv"))
+        if len(list(out.glob(f"{study.name}-*.csv"))) != len(sheets) + 1:
+            sys.exit(f"{study.name}: the spreadsheet program sees another number of sheets")
+        numbers = sum(check_sheet(out / f"{study.name}-{name}.csv", folder, name, study.name) for name in sheets)
+        check_paste(out / f"{study.name}-paste.odt", grids_pasted[study.name], study.name)
+        if numbers == 0:
+            sys.exit(f"{study.name}: no number was compared")
+        print(f"{study.name}: {found} texts in the text document, {numbers} numbers as a spreadsheet shows them, "
+              f"a table pasted")
 
 
 def check_latex(run, study, out):
@@ -147,10 +286,14 @@ def main():
             import openpyxl  # noqa: F401
         except ImportError:
             sys.exit(77)
-    elif shutil.which("soffice" if mode == "document" else "pdflatex") is None:
+    elif mode in ("document", "latex") and shutil.which("soffice" if mode == "document" else "pdflatex") is None:
+        print("the program that opens this is not installed")
         sys.exit(77)
-    check = {"workbook": check_workbook, "document": check_document, "latex": check_latex}[mode]
     studies = [pathlib.Path(study) for study in sys.argv[4:]] + [hostile_study(out / "studies" / "hostile")]
+    if mode == "document":
+        check_documents(run, studies, out)
+        return
+    check = {"workbook": check_workbook, "latex": check_latex, "page": check_page}[mode]
     for study in studies:
         check(run, study, out / study.name)
 

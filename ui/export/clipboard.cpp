@@ -60,7 +60,10 @@ QString tableAsText(const Table& table) {
 }
 
 QString tableAsHtml(const Table& table) {
-    return QString::fromStdString(htmlFragment(table));
+    // Without the encoding a word processor may take the bytes for another one and show "–" and "±" as noise;
+    // the comments say what of it is to be pasted.
+    return QStringLiteral("<html><head><meta charset=\"utf-8\"></head><body><!--StartFragment-->") +
+           QString::fromStdString(htmlFragment(table)) + QStringLiteral("<!--EndFragment--></body></html>");
 }
 
 void copyTable(QClipboard& clipboard, const Table& table) {

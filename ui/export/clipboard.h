@@ -18,7 +18,7 @@ namespace aftercurve {
 QString tableAsText(const Table& table);
 
 /// The same table as a word processor takes it: HTML with caption and notes, printed as in a manuscript (see
-/// core/publish/html_tables.h).
+/// core/publish/html_tables.h), as a page that names its encoding and marks the fragment to paste.
 QString tableAsHtml(const Table& table);
 
 /// Puts the table there as text and as HTML.

@@ -1,4 +1,5 @@
 #include <charconv>
+#include <map>
 #include <set>
 
 #include "core/base/number_text.h"
@@ -112,20 +113,29 @@ CurveFiles curveFiles(const Study& study, const Findings& findings) {
 }
 
 std::string subjectsFile(const Study& study) {
-    // Sequences in the order of their bytes; 0: none given.
-    std::set<std::string_view> sequences;
-    for (const Subject& subject : study.subjects) {
-        if (!subject.sequence.empty()) {
-            sequences.insert(subject.sequence);
+    // Words in the order of their bytes from 1; 0: none given.
+    const auto numbersOfWords = [&study](std::string Subject::*word) {
+        std::map<std::string_view, std::string> numbers = {{"", ""}};
+        for (const Subject& subject : study.subjects) {
+            numbers.emplace(subject.*word, "");
         }
-    }
-    std::string csv = "subject_no,subject,sequence,sequence_no\n";
+        std::size_t next = 0;
+        for (auto& [text, number] : numbers) {
+            number = std::to_string(next++);
+        }
+        return numbers;
+    };
+    const auto sequences = numbersOfWords(&Subject::sequence);
+    const auto sexes = numbersOfWords(&Subject::sex);
+    const auto orNothing = [](const std::optional<double>& value) {
+        return value ? plainNumber(*value) : std::string{};
+    };
+    std::string csv = "subject_no,subject,sequence,sequence_no,sex,sex_no,age_y,bmi_kg_m2\n";
     for (std::size_t s = 0; s < study.subjects.size(); ++s) {
         const Subject& subject = study.subjects[s];
-        const auto place = sequences.find(subject.sequence);
-        const auto number = place == sequences.end() ? 0 : std::distance(sequences.begin(), place) + 1;
         csv += std::to_string(s + 1) + ',' + textCell(subject.id) + ',' + textCell(subject.sequence) + ',' +
-               std::to_string(number) + '\n';
+               sequences.at(subject.sequence) + ',' + textCell(subject.sex) + ',' + sexes.at(subject.sex) +
+               ',' + orNothing(subject.ageY) + ',' + orNothing(subject.bmiKgM2) + '\n';
     }
     return csv;
 }

@@ -74,6 +74,7 @@ void addMargins(ReportedRows& rows, const StudyNumbers& numbers, const Findings&
 void addPortions(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addInsulin(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addCurveParts(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addDemographics(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.

@@ -5,6 +5,7 @@
 namespace aftercurve {
 
 /// One file each in this folder; listed in table_list.cpp.
+Table demographicsTable(const Study& study, const Findings& findings);
 Table measuresTable(const Study& study, const Findings& findings);
 Table summaryTable(const Study& study, const Findings& findings);
 Table meanCurvesTable(const Study& study, const Findings& findings);

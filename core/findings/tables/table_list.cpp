@@ -9,6 +9,7 @@ namespace aftercurve {
 namespace {
 
 constexpr std::array tables{
+    TableKind{"demographics", demographicsTable},
     TableKind{"measures", measuresTable},
     TableKind{"summary", summaryTable},
     TableKind{"mean_curves", meanCurvesTable},

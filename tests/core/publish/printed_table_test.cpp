@@ -61,6 +61,33 @@ TEST(PrintedTable, KeepsAllColumnsOfATableWithoutRows) {
     EXPECT_EQ(printedTable(Table{}).rows.size(), 0U);
 }
 
+TEST(PrintedTable, JoinsWhatJournalsPrintTogether) {
+    Table table;
+    for (const auto& [key, title] :
+         {std::pair{"n", "n"}, std::pair{"mean", "Mean"}, std::pair{"sd", "SD"},
+          std::pair{"median", "Median"}, std::pair{"lower_quartile", "Lower quartile"},
+          std::pair{"upper_quartile", "Upper quartile"}, std::pair{"minimum", "Minimum"},
+          std::pair{"maximum", "Maximum"}}) {
+        table.columns.push_back({key, title, "y", ColumnKind::number, 1, "", {}});
+    }
+    table.rows = {test::rowOf({2.0, 5.25, 0.5, 5.2, 5.0, 5.6, -4.9, 6.0}),
+                  test::rowOf({1.0, 5.0, {}, 5.0, 5.0, 5.0, 5.0, 5.0}),
+                  test::rowOf({0.0, {}, {}, {}, {}, {}, {}, {}})};
+    const PrintedTable printed = printedTable(table);
+    ASSERT_EQ(printed.columns.size(), 4U);
+    EXPECT_EQ(printed.columns[1].header, "Mean ± SD (y)");
+    EXPECT_EQ(printed.columns[2].header, "Median [Lower quartile to Upper quartile] (y)");
+    EXPECT_EQ(printed.columns[3].header, "Minimum to Maximum (y)");
+    EXPECT_EQ(printed.rows[0].cells[1].text, "5.2 ± 0.5");
+    EXPECT_EQ(printed.rows[0].cells[2].text, "5.2 [5.0 to 5.6]");
+    EXPECT_EQ(printed.rows[0].cells[3].text, "\u22124.9 to 6.0");
+    EXPECT_EQ(printed.rows[1].cells[1].text, "5.0 ± –");
+    EXPECT_EQ(printed.rows[2].cells[2].text, "–");
+    // A column between them, or another unit, keeps them apart.
+    table.columns[2].unit = "g";
+    EXPECT_EQ(printedTable(table).columns.size(), 5U);
+}
+
 TEST(PrintedTable, ShortRowsLackTheirLastCells) {
     Table table = test::porridgeTable();
     table.rows[0].cells.resize(2);

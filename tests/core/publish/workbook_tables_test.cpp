@@ -4,12 +4,13 @@
 #include <gtest/gtest.h>
 
 #include <bit>
+#include <clocale>
 #include <cstdlib>
 #include <ctime>
 #include <limits>
 
 #include "core/publish/document_tables.h"
-#include "core/publish/workbook_part.h"
+#include "core/publish/workbook_file.h"
 #include "tests/core/publish/archive_parts.h"
 #include "tests/core/publish/published_tables.h"
 #include "tests/support/visited_rows.h"
@@ -89,8 +90,9 @@ TEST(WorkbookTables, HostileTextsAreTextsAndStaySo) {
     const std::string sheet = test::partOf(bytes, "xl/worksheets/sheet1.xml");
     EXPECT_THAT(sheet, Not(HasSubstr("<f>")));
     EXPECT_THAT(sheet, Not(HasSubstr("\u202E")));
-    EXPECT_THAT(sheet, HasSubstr("=cmd|&#39; /C calc&#39;!A0"));
-    EXPECT_THAT(test::partOf(bytes, "xl/styles.xml"), HasSubstr("quotePrefix=\"1\""));
+    EXPECT_THAT(sheet, HasSubstr("=cmd|' /C calc'!A0"));
+    // Cells with the format "@" hold text, also what is typed into them (ECMA-376 part 1, 18.8.31).
+    EXPECT_THAT(test::partOf(bytes, "xl/styles.xml"), HasSubstr("formatCode=\"@\""));
     const auto visited = test::visitBytes(bytes);
     ASSERT_FALSE(visited.problem) << test::lineOf(visited.problem);
     ASSERT_EQ(visited.rows.size(), table.rows.size() + 1);
@@ -148,15 +150,23 @@ TEST(WorkbookTables, SayWhatASheetCannotHold) {
     Table table = numbersTable({std::numeric_limits<double>::infinity(), std::nan("")});
     table.rows.push_back(test::rowOf({std::int64_t{9007199254740993}}));
     table.rows.push_back(test::rowOf({std::string(longestSheetText + 5, 'x')}));
+    std::string tooManyEscapes;
+    for (std::size_t i = 0; i < longestSheetText / 7; ++i) {
+        tooManyEscapes += "_x0041_";
+    }
+    table.rows.push_back(test::rowOf({tooManyEscapes}));
     const std::string bytes = workbookOf(table);
     const auto visited = test::visitBytes(bytes);
-    EXPECT_EQ(visited.rows[1].cells[0].kind, CellKind::error);
-    EXPECT_EQ(visited.rows[2].cells[0].text, "#NUM!");
+    EXPECT_EQ(visited.rows[1].cells[0].kind, CellKind::text);
+    EXPECT_EQ(visited.rows[2].cells[0].text, "not finite");
     EXPECT_EQ(visited.rows[3].cells[0].kind, CellKind::text);
     EXPECT_EQ(visited.rows[3].cells[0].text, "9007199254740993");
     EXPECT_EQ(visited.rows[4].cells[0].text.size(), longestSheetText);
+    // "_x0041_" takes 14 characters in the file, so that not all of these fit.
+    EXPECT_TRUE(tooManyEscapes.starts_with(visited.rows[5].cells[0].text));
+    EXPECT_GT(visited.rows[5].cells[0].text.size(), longestSheetText / 2 - 14);
     EXPECT_THAT(test::linesOf(test::visitBytes(bytes, {}, 1).rows),
-                testing::Contains(HasSubstr("1 texts longer than 32767")));
+                testing::Contains(HasSubstr("2 texts longer than 32767")));
     table.columns.resize(mostSheetColumns + 1);
     const auto wide = workbookTables({&table, 1}, {});
     ASSERT_FALSE(wide.ok());
@@ -180,6 +190,21 @@ TEST(WorkbookTables, GiveTheSameBytesInAnyTimeZone) {
     EXPECT_EQ(documentTables({&table, 1}, {}).value(), eastText.value());
     before == nullptr ? ::unsetenv("TZ") : ::setenv("TZ", kept.c_str(), 1);
     ::tzset();
+}
+
+TEST(WorkbookTables, DoNotFollowTheDecimalMarkOfTheLocale) {
+    const std::string plain = workbookOf(numbersTable({0.5, 1.0 / 3.0}));
+    const std::string kept = std::setlocale(LC_ALL, nullptr);
+    const char* set = nullptr;
+    for (const char* name : {"et_EE.UTF-8", "lv_LV.UTF-8", "fi_FI.UTF-8", "de_DE.UTF-8", "fr_FR.UTF-8"}) {
+        set = set == nullptr ? std::setlocale(LC_ALL, name) : set;
+    }
+    if (set == nullptr) {
+        GTEST_SKIP() << "no locale with a decimal comma is installed";
+    }
+    const std::string withComma = workbookOf(numbersTable({0.5, 1.0 / 3.0}));
+    std::setlocale(LC_ALL, kept.c_str());
+    EXPECT_EQ(withComma, plain);
 }
 
 TEST(DocumentTables, BeginWithTheirTypeAndHoldTheTable) {

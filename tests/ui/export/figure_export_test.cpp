@@ -210,6 +210,10 @@ TEST(Clipboard, TakesATableAsTextAndHtml) {
     EXPECT_TRUE(html.contains(QStringLiteral(">Mean (mmol/L)</th>")));
     EXPECT_TRUE(html.contains(QStringLiteral("–")));
     EXPECT_TRUE(html.contains(QStringLiteral("scope=\"col\"")));
+    // tests/reference/open_tables.py pastes what stands between these words.
+    EXPECT_TRUE(html.startsWith(
+        QStringLiteral("<html><head><meta charset=\"utf-8\"></head><body><!--StartFragment--><table")));
+    EXPECT_TRUE(html.endsWith(QStringLiteral("<!--EndFragment--></body></html>")));
 }
 
 TEST(Clipboard, TakesAFigureAsImageAndSvg) {
