@@ -3,6 +3,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "core/files/assays_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
@@ -206,6 +207,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     if (const auto conduct = root.object("conduct")) {
         study.conduct = conductFrom(*conduct);
+    }
+    if (const auto assays = root.object("assays")) {
+        study.assays = assaysFrom(*assays, study);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);
