@@ -56,33 +56,45 @@ write.csv(pairs, file.path(out, "digestion_pairs.csv"), row.names = FALSE, quote
 times <- c(0, 5, 10, 20, 30, 45, 60, 90, 120, 180, 240)
 curves <- NULL
 fits <- NULL
-tight <- nls.control(maxiter = 500, tol = 1e-8)
-# With exact derivatives, so that the search ends at the optimum and not near it.
+tight <- nls.control(maxiter = 500, tol = 1e-6)
+# nls ends near the optimum; Gauss-Newton steps with exact derivatives lead to it.
 curve1 <- deriv(~ b * (1 - exp(-r * t)), c("b", "r"), function(b, r, t) NULL)
 curve1s <- deriv(~ a + b * (1 - exp(-r * t)), c("a", "b", "r"), function(a, b, r, t) NULL)
 curve2 <- deriv(~ p * (1 - exp(-r * t)) + q * (1 - exp(-s * t)), c("p", "q", "r", "s"), function(p, q, r, s, t) NULL)
+optimum <- function(fit, curve, y) {
+    p <- coef(fit)
+    for (i in 1:100) {
+        m <- do.call(curve, c(as.list(unname(p)), list(times)))
+        J <- attr(m, "gradient")
+        p <- p + qr.solve(J, y - as.vector(m))
+    }
+    stopifnot(max(abs(p / coef(fit) - 1)) < 1e-3)
+    rss <- sum((y - as.vector(do.call(curve, c(as.list(unname(p)), list(times)))))^2)
+    se <- sqrt(diag(solve(crossprod(J))) * rss / (length(y) - length(p)))
+    list(coefficients = cbind(p, se), rss = rss)
+}
 digits10 <- function(x) formatC(x, digits = 10, format = "g", width = 1)
 one <- function(case, cinf, k, sd) {
     y <- round(cinf * (1 - exp(-k * times)) + rnorm(length(times), sd = sd), 3)
     curves <<- rbind(curves, data.frame(case = case, time_min = times, value = y))
-    fit <- nls(y ~ curve1(b, r, times), start = list(b = cinf, r = k), control = tight)
-    s <- summary(fit)$coefficients
+    fit <- nls(y ~ b * (1 - exp(-r * times)), start = list(b = cinf, r = k), control = tight)
+    o <- optimum(fit, curve1, y); s <- o$coefficients
     fits <<- rbind(fits, data.frame(case = case, model = "one-phase", key = c("cinf", "k"), estimate = digits10(s[, 1]),
-                                    se = digits10(s[, 2]), rss = digits10(deviance(fit))))
-    fit <- nls(y ~ curve1s(a, b, r, times), start = list(a = 0, b = cinf, r = k), control = tight)
-    s <- summary(fit)$coefficients
+                                    se = digits10(s[, 2]), rss = digits10(o$rss)))
+    fit <- nls(y ~ a + b * (1 - exp(-r * times)), start = list(a = 0, b = cinf, r = k), control = tight)
+    o <- optimum(fit, curve1s, y); s <- o$coefficients
     fits <<- rbind(fits, data.frame(case = case, model = "one-phase-with-start", key = c("c0", "cinf", "k"),
-                                    estimate = digits10(s[, 1]), se = digits10(s[, 2]), rss = digits10(deviance(fit))))
+                                    estimate = digits10(s[, 1]), se = digits10(s[, 2]), rss = digits10(o$rss)))
 }
 one(1, 80, 0.03, 1); one(2, 62, 0.011, 0.8); one(3, 95, 0.06, 1.5); one(4, 40, 0.02, 2)
 two <- function(case, b1, k1, b2, k2, sd) {
     y <- round(b1 * (1 - exp(-k1 * times)) + b2 * (1 - exp(-k2 * times)) + rnorm(length(times), sd = sd), 3)
     curves <<- rbind(curves, data.frame(case = case, time_min = times, value = y))
-    fit <- nls(y ~ curve2(p, q, r, s, times),
+    fit <- nls(y ~ p * (1 - exp(-r * times)) + q * (1 - exp(-s * times)),
                start = list(p = b1, q = b2, r = k1, s = k2), control = tight)
-    c <- summary(fit)$coefficients
+    o <- optimum(fit, curve2, y); s <- o$coefficients
     fits <<- rbind(fits, data.frame(case = case, model = "two-phases", key = c("cinf_1", "cinf_2", "k_1", "k_2"),
-                                    estimate = digits10(c[, 1]), se = digits10(c[, 2]), rss = digits10(deviance(fit))))
+                                    estimate = digits10(s[, 1]), se = digits10(s[, 2]), rss = digits10(o$rss)))
 }
 two(5, 40, 0.12, 45, 0.01, 0.3); two(6, 25, 0.2, 60, 0.015, 0.3)
 write.csv(transform(curves, value = num(value)), file.path(out, "digestion_curves.csv"), row.names = FALSE, quote = FALSE)

@@ -74,7 +74,7 @@ TEST(DigestionFit, BoxBodIsCertifiedFromTheGridAndBothStarts) {
     }
 }
 
-// tests/reference/digestion.R: nls with exact derivatives, tolerance 1e-8 (it ends with digits to spare).
+// tests/reference/digestion.R: nls, then Gauss–Newton steps with exact derivatives.
 TEST(DigestionFit, AgreesWithR) {
     std::map<std::string, std::vector<CurvePoint>> curves;
     for (const auto& row : test::readReference("digestion_curves.csv")) {
@@ -167,7 +167,9 @@ TEST(DigestionFit, WhatCannotBeFittedSaysWhy) {
     EXPECT_TRUE(holds(why(pairs({-5, 50, 100, 150}, {5, 20, 28, 30})), "before the begin"));
     EXPECT_TRUE(holds(why(pairs({5, 50, 100}, {5, std::numeric_limits<double>::quiet_NaN(), 30})), "finite"));
     EXPECT_FALSE(chooseFit({}).chosen);
-    EXPECT_TRUE(holds(fitDigestion(misra1a(), DigestModel::onePhase, {.alpha = 2.0, .firstRate = {}}).absentBecause, "alpha"));
+    EXPECT_TRUE(
+        holds(fitDigestion(misra1a(), DigestModel::onePhase, {.alpha = 2.0, .firstRate = {}}).absentBecause,
+              "alpha"));
 }
 
 TEST(DigestionFit, OnePhaseDataHaveNoSecondPhase) {
