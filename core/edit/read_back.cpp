@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"
@@ -49,6 +50,15 @@ bool sameVisit(const VisitRecord& a, const VisitRecord& b) {
     return moved == b;
 }
 
+bool sameAssays(AssayData a, AssayData b) {
+    for (AssayData* one : {&a, &b}) {
+        for (AssayReading& reading : one->readings) {
+            reading.row = 0;
+        }
+    }
+    return a == b;
+}
+
 template <class List, class Same>
 bool equalBy(const List& a, const List& b, Same same) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
@@ -83,6 +93,10 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
         readVisitsCsv(bytesOf(files, study.visitsFile), study.visitsFile, limits, study, problems);
         input(study.visitsFile);
     }
+    if (!study.assays.file.empty() && !problems.failed()) {
+        readAssaysCsv(bytesOf(files, study.assays.file), study.assays.file, limits, study, problems);
+        input(study.assays.file);
+    }
     if (!problems.failed()) {
         samples.finish();
     }
@@ -115,6 +129,7 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {study.remarks == read.remarks, "the remarks"},
         {study.flaws == read.flaws, "the cells that are no numbers"},
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
+        {sameAssays(study.assays, read.assays), "the assays"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
         {study.registered == read.registered, "the registered plans"},

@@ -9,6 +9,7 @@
 #include "core/edit/read_back.h"
 #include "core/edit/samples_patch.h"
 #include "core/edit/study_json_patch.h"
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/problem_list.h"
 #include "core/files/read_file.h"
@@ -135,6 +136,11 @@ class Saving {
             files_.push_back({now_.visitsFile, was.visitsFile.empty()
                                                    ? visitsCsv(now_)
                                                    : patchedVisits(oldBytes(was.visitsFile), was, now_)});
+        }
+        if (!now_.assays.file.empty()) {
+            const bool kept = wasThere(now_.assays.file) && was.assays.readings == now_.assays.readings;
+            files_.push_back(
+                {now_.assays.file, kept ? std::string{oldBytes(now_.assays.file)} : assaysCsv(now_.assays)});
         }
         return Done{};
     }

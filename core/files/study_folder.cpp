@@ -4,6 +4,7 @@
 #include <new>
 #include <system_error>
 
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/ledger.h"
@@ -96,6 +97,7 @@ class FolderReading {
             study.inputs.push_back(*subjectsInput);
         }
         readVisits(study);
+        readAssays(study);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -132,6 +134,19 @@ class FolderReading {
         }
         readVisitsCsv(bytes.value().view(), study.visitsFile, limits_, study, problems_);
         study.inputs.push_back({study.visitsFile, sha256Hex(bytes.value().view())});
+    }
+
+    void readAssays(Study& study) {
+        if (study.assays.file.empty() || problems_.failed()) {
+            return;
+        }
+        const auto bytes = readInside(folder_, study.assays.file, limits_.samplesBytes);
+        if (!bytes) {
+            fail(bytes.problem());
+            return;
+        }
+        readAssaysCsv(bytes.value().view(), study.assays.file, limits_, study, problems_);
+        study.inputs.push_back({study.assays.file, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "core/figure/figure_check.h"
+#include "core/files/assays_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/figure_spec_json.h"
@@ -216,6 +217,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     if (const auto conduct = root.object("conduct")) {
         study.conduct = conductFrom(*conduct);
+    }
+    if (const auto assays = root.object("assays")) {
+        study.assays = assaysFrom(*assays, study);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);

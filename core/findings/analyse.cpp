@@ -248,6 +248,8 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     append(findings.problems, problemsOf(insulin.measures));
     findings.insulinMeasures = std::move(insulin.measures);
     findings.insulinSummaries = std::move(insulin.summaries);
+    findings.digestion = digestionFindings(study, findings.plan);
+    append(findings.problems, problemsOf(study, findings.digestion));
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.97, 1.0));
     if (!sensitivity) {

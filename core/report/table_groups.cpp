@@ -12,8 +12,8 @@ namespace {
 /// The list of problems is a list of its own in the report, and no table.
 constexpr std::string_view shownElsewhere = "problems";
 
-const std::array<TableGroup, 16>& groups() {
-    static const std::array<TableGroup, 16> list{{
+const std::array<TableGroup, 17>& groups() {
+    static const std::array<TableGroup, 17> list{{
         {"study", "The study", {"demographics", "composition"}},
         {"flow", "Flow of subjects", {"flow"}},
         {"exclusions", "Exclusions", {"exclusions", "exclusions_effect"}},
@@ -38,6 +38,10 @@ const std::array<TableGroup, 16>& groups() {
           "agreement_subjects"}},
         {"residuals", "Residuals of the models", {"model_residuals"}},
         {"sensitivity", "Sensitivity", {"sensitivity"}},
+        {"digestion",
+         "Digestion of starch in vitro",
+         {"digestion_fractions", "digestion_fits", "digestion_slopes", "digestion_index",
+          "digestion_comparisons", "digestion_readings"}},
         {"other", "Other tables", {}},
     }};
     return list;

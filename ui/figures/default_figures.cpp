@@ -1,7 +1,10 @@
 #include "ui/figures/default_figures.h"
 
 #include <QStringList>
+#include <algorithm>
+#include <array>
 #include <set>
+#include <string_view>
 #include <utility>
 
 #include "core/figure/figure_words.h"
@@ -25,7 +28,9 @@ std::string unusedStem(const std::string& stem, std::set<std::string>& used) {
 
 /// A figure of the foods or of the study as a whole, which is the same for every analyte: written once.
 bool isOfTheWhole(std::string_view kind) {
-    return kind == "portions" || kind == "flow";
+    constexpr std::array kinds{std::string_view{"portions"}, std::string_view{"flow"},
+                               std::string_view{"digestion_curves"}, std::string_view{"digestion_fractions"}};
+    return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
 }
 
 /// A figure of one comparison: one for each food.

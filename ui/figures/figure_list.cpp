@@ -8,6 +8,8 @@
 #include "ui/figures/curves_increment.h"
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
+#include "ui/figures/digestion_curves.h"
+#include "ui/figures/digestion_fractions_bars.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/figure_frame.h"
 #include "ui/figures/flow_diagram.h"
@@ -53,6 +55,8 @@ std::span<const FigureKind> figureList() {
                                  framed<insulinFigure>(),
                                  framed<subWindowsFigure>(),
                                  framed<withinSubjectFigure>(),
+                                 framed<digestionCurvesFigure>(),
+                                 framed<digestionFractionsFigure>(),
                                  framed<planningPowerFigure>(),
                                  framed<flowDiagramFigure>()};
     return list;
