@@ -8,6 +8,7 @@
 #include "core/edit/save_study.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/path_inside.h"
 #include "core/files/problem_list.h"
 #include "core/files/staged_save.h"
@@ -33,6 +34,9 @@ Study withFileNames(Study study) {
     if (study.visitsFile.empty() && !study.visits.empty()) {
         study.visitsFile = "visits.csv";
     }
+    if (study.fibre.file.empty() && !study.fibre.results.empty()) {
+        study.fibre.file = "fibre.csv";
+    }
     return study;
 }
 
@@ -51,6 +55,9 @@ Result<std::vector<NamedText>> filesOf(const Study& study) {
     }
     if (!study.visitsFile.empty()) {
         files.push_back({study.visitsFile, visitsCsv(study)});
+    }
+    if (!study.fibre.file.empty()) {
+        files.push_back({study.fibre.file, fibreCsv(study)});
     }
     std::vector<StudyFile> views;
     for (const NamedText& file : files) {

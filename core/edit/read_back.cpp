@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"
 #include "core/files/study_json.h"
@@ -49,6 +50,14 @@ bool sameVisit(const VisitRecord& a, const VisitRecord& b) {
     return moved == b;
 }
 
+/// Equal but for the places of the rows.
+bool sameFibre(FibreData a, const FibreData& b) {
+    for (std::size_t i = 0; i < a.results.size() && i < b.results.size(); ++i) {
+        a.results[i].row = b.results[i].row;
+    }
+    return a == b;
+}
+
 template <class List, class Same>
 bool equalBy(const List& a, const List& b, Same same) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
@@ -82,6 +91,10 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
     if (!study.visitsFile.empty() && !problems.failed()) {
         readVisitsCsv(bytesOf(files, study.visitsFile), study.visitsFile, limits, study, problems);
         input(study.visitsFile);
+    }
+    if (!study.fibre.file.empty() && !problems.failed()) {
+        readFibreCsv(bytesOf(files, study.fibre.file), study.fibre.file, limits, study, problems);
+        input(study.fibre.file);
     }
     if (!problems.failed()) {
         samples.finish();
@@ -118,6 +131,7 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
         {study.registered == read.registered, "the registered plans"},
+        {sameFibre(study.fibre, read.fibre), "the fibre results and recipes"},
         {study.plan == read.plan, "the plan"},
         {study.concentrations.size() == read.concentrations.size(), "the concentrations"},
     };

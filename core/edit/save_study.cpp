@@ -10,6 +10,7 @@
 #include "core/edit/samples_patch.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/problem_list.h"
 #include "core/files/read_file.h"
 #include "core/files/sha256.h"
@@ -103,6 +104,9 @@ class Saving {
         if (now_.visitsFile.empty() && !now_.visits.empty()) {
             now_.visitsFile = freeFileName(folder_, "visits");
         }
+        if (now_.fibre.file.empty() && !now_.fibre.results.empty()) {
+            now_.fibre.file = freeFileName(folder_, "fibre");
+        }
     }
 
     Result<Done> compose(const Study& was) {
@@ -135,6 +139,12 @@ class Saving {
             files_.push_back({now_.visitsFile, was.visitsFile.empty()
                                                    ? visitsCsv(now_)
                                                    : patchedVisits(oldBytes(was.visitsFile), was, now_)});
+        }
+        if (!now_.fibre.file.empty()) {
+            const bool asItWas =
+                now_.fibre.file == was.fibre.file && now_.fibre.results == was.fibre.results;
+            files_.push_back(
+                {now_.fibre.file, asItWas ? std::string{oldBytes(was.fibre.file)} : fibreCsv(now_)});
         }
         return Done{};
     }

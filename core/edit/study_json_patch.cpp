@@ -2,6 +2,7 @@
 
 #include "core/edit/read_back.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_json.h"
 #include "core/files/json_text.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
@@ -111,6 +112,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.conduct != now.conduct) {
         putConduct(now.conduct, root);
+    }
+    if (was.fibre != now.fibre) {
+        putFibre(now.fibre, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -6,6 +6,7 @@
 
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/ledger.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
@@ -96,6 +97,7 @@ class FolderReading {
             study.inputs.push_back(*subjectsInput);
         }
         readVisits(study);
+        readFibre(study);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -132,6 +134,19 @@ class FolderReading {
         }
         readVisitsCsv(bytes.value().view(), study.visitsFile, limits_, study, problems_);
         study.inputs.push_back({study.visitsFile, sha256Hex(bytes.value().view())});
+    }
+
+    void readFibre(Study& study) {
+        if (study.fibre.file.empty() || problems_.failed()) {
+            return;
+        }
+        const auto bytes = readInside(folder_, study.fibre.file, limits_.samplesBytes);
+        if (!bytes) {
+            fail(bytes.problem());
+            return;
+        }
+        readFibreCsv(bytes.value().view(), study.fibre.file, limits_, study, problems_);
+        study.inputs.push_back({study.fibre.file, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of

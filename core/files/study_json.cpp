@@ -5,6 +5,7 @@
 
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_json.h"
 #include "core/files/json_object.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
@@ -204,6 +205,7 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     for (const JsonObject& entry : root.objects("registered_plans", Need::optional)) {
         study.registered.push_back(registeredPlanFrom(entry));
     }
+    study.fibre = fibreFrom(root);
     if (const auto conduct = root.object("conduct")) {
         study.conduct = conductFrom(*conduct);
     }
