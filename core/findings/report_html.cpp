@@ -7,6 +7,7 @@
 #include "core/base/version.h"
 #include "core/findings/conformity_findings.h"
 #include "core/findings/evidence_findings.h"
+#include "core/findings/fibre_words.h"
 #include "core/findings/index_sentences.h"
 #include "core/findings/narrative.h"
 #include "core/findings/table.h"
@@ -111,6 +112,21 @@ std::string askedHtml(const Study& study, const Findings& findings) {
     return html.empty() ? html : "<h2>What is asked of such a study</h2>\n" + html;
 }
 
+/// Fibre of materials and recipes, where the study has some.
+std::string fibreHtml(const Study& study, const Findings& findings) {
+    std::string html;
+    for (const Sentence& sentence : fibreSentences(study, findings)) {
+        html += paragraph(sentence.text);
+    }
+    if (html.empty()) {
+        return html;
+    }
+    for (const char* key : {"fibre_results", "fibre_methods", "fibre_statements", "recipes"}) {
+        html += tableHtml(buildTable(key, study, findings));
+    }
+    return "<h2>Fibre and recipes</h2>\n" + html;
+}
+
 std::string problemsHtml(const Findings& findings) {
     if (findings.problems.empty()) {
         return "<p>Nothing to report.</p>\n";
@@ -184,6 +200,7 @@ std::string reportHtml(const Study& study, const Findings& findings,
         "</h1>\n<p class=\"caution\">" + htmlEscaped(cautionText()) + "</p>\n";
     html += "<h2>What was found</h2>\n" + foundHtml(study, findings);
     html += askedHtml(study, findings);
+    html += fibreHtml(study, findings);
     html += "<h2>How it was computed</h2>\n" + paragraph(methodsParagraph(study, findings));
     if (!figures.empty()) {
         html += "<h2>Figures</h2>\n";
