@@ -7,6 +7,7 @@
 #include "ui/figures/curves_increment.h"
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
+#include "ui/figures/fibre_bars.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
@@ -46,6 +47,7 @@ std::span<const FigureKind> figureList() {
                                  indexPairsFigure(),
                                  mealsFigure(),
                                  portionsFigure(),
+                                 fibreBarsFigure(),
                                  insulinFigure(),
                                  subWindowsFigure(),
                                  withinSubjectFigure(),

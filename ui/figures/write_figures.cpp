@@ -44,7 +44,7 @@ struct Planned {
 
 /// A figure of the foods, which is the same for every analyte: written once.
 bool isOfTheFoods(const FigureKind& kind) {
-    return kind.key == "portions";
+    return kind.key == "portions" || kind.key == "fibre_bars";
 }
 
 std::vector<Planned> plannedFigures(const Study& study, const Findings& findings) {
