@@ -91,7 +91,7 @@ RepeatabilityJudgement judgeRepeatability(const FibreReplicates& replicates, con
     if (method == nullptr) {
         return notJudged("the method is not in the table");
     }
-    if (fraction != "total" && fraction != "resistant-starch") {
+    if ((fraction != "total" && fraction != "resistant-starch") || !method->gives(fraction)) {
         return notJudged("no s_r of this fraction is at hand");
     }
     const PublishedRepeatability& published = method->repeatability;

@@ -127,11 +127,14 @@ void addLabels(const FibreFindings& findings, std::vector<Sentence>& sentences) 
         if (label.statements.empty()) {
             continue;
         }
-        std::string text = label.subject + ", " + label.state + ": the numbers ";
-        text += met.empty() ? (open.empty() ? "meet none of the statements of "
-                                            : "are known to meet none of the "
-                                              "statements of ")
-                            : "meet " + met + " of ";
+        std::string text = label.subject + ", " + label.state + ": ";
+        if (!met.empty()) {
+            text += "the numbers meet " + met + " of ";
+        } else if (open.empty()) {
+            text += "the numbers meet none of the statements of ";
+        } else {
+            text += "the numbers are not known to meet a statement of ";
+        }
         text += findings.rule->title;
         if (!open.empty()) {
             text += "; not known: " + open;

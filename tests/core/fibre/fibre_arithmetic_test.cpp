@@ -87,6 +87,7 @@ TEST(FibreRepeatability, WhatCannotBeJudgedSaysWhy) {
     EXPECT_EQ(verdictOf({1.0}, "2017.16", "total"), RepeatabilityVerdict::notJudged);
     EXPECT_EQ(verdictOf({1.0, 9.0}, "985.29", "total"), RepeatabilityVerdict::notJudged);
     EXPECT_EQ(verdictOf({1.0, 9.0}, "2017.16", "soluble-low"), RepeatabilityVerdict::notJudged);
+    EXPECT_EQ(verdictOf({1.0, 9.0}, "2009.01", "resistant-starch"), RepeatabilityVerdict::notJudged);
     const std::vector<double> two{1.0, 9.0};
     EXPECT_EQ(judgeRepeatability(fibreReplicates(two), nullptr, "total", {}).because,
               "the method is not in the table");

@@ -1,8 +1,10 @@
 // The tabs of the steps Index and Evidence.
 #include <QCoreApplication>
+#include <algorithm>
 
 #include "core/findings/conformity_findings.h"
 #include "core/findings/evidence_findings.h"
+#include "core/findings/fibre_words.h"
 #include "core/findings/index_sentences.h"
 #include "core/findings/narrative.h"
 #include "core/findings/portion_findings.h"
@@ -100,6 +102,36 @@ std::string matchWords(const Results& results, std::size_t row) {
 
 std::string servingWords(const Results& results, std::size_t /*row*/) {
     return notesOf(results, "servings");
+}
+
+/// The sentences whose numbers stand in that row.
+std::string fibreWords(const Results& results, std::string_view table, std::size_t row) {
+    std::string text;
+    for (const Sentence& sentence : fibreSentences(*results.study, results.findings)) {
+        if (std::find(sentence.sources.begin(), sentence.sources.end(),
+                      SentenceSource{std::string{table}, row}) != sentence.sources.end()) {
+            text += (text.empty() ? "" : " ") + sentence.text;
+        }
+    }
+    return text;
+}
+
+std::string fibreResultWords(const Results& results, std::size_t row) {
+    return fibreWords(results, "fibre_results", row);
+}
+
+std::string fibreMethodWords(const Results& results, std::size_t row) {
+    const std::string text = fibreWords(results, "fibre_methods", row);
+    return text.empty() ? notesOf(results, "fibre_methods") : text;
+}
+
+std::string fibreStatementWords(const Results& results, std::size_t row) {
+    const std::string text = fibreWords(results, "fibre_statements", row);
+    return text + (text.empty() ? "" : " ") + notesOf(results, "fibre_statements");
+}
+
+std::string recipeWords(const Results& results, std::size_t row) {
+    return fibreWords(results, "recipes", row);
 }
 
 void standardControls(PlanControls& controls) {
@@ -259,6 +291,46 @@ std::vector<StatisticsView> evidenceViews() {
              say("No servings to count"),
              servingControls,
              servingWords,
+             nullptr},
+            {QStringLiteral("fibre"),
+             say("Fibre by method"),
+             "fibre_results",
+             "",
+             QString(),
+             {{"fibre_bars", say("Fibre by method and recipe"), true}},
+             say("No fibre results"),
+             nullptr,
+             fibreResultWords,
+             nullptr},
+            {QStringLiteral("fibreMethods"),
+             say("What the methods measure"),
+             "fibre_methods",
+             "",
+             QString(),
+             {},
+             say("No fibre results"),
+             nullptr,
+             fibreMethodWords,
+             nullptr},
+            {QStringLiteral("fibreStatements"),
+             say("Fibre on a label"),
+             "fibre_statements",
+             "",
+             QString(),
+             {},
+             say("No statements"),
+             nullptr,
+             fibreStatementWords,
+             nullptr},
+            {QStringLiteral("recipes"),
+             say("Recipes"),
+             "recipes",
+             "",
+             QString(),
+             {{"fibre_bars", say("Fibre by method and recipe"), true}},
+             say("No recipe"),
+             nullptr,
+             recipeWords,
              nullptr}};
 }
 
