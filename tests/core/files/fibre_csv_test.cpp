@@ -54,7 +54,7 @@ TEST(FibreCsv, RowsThatCannotBeReadAreNamed) {
     EXPECT_THAT(readWith(h + std::string(101, 'x') + ",985.29,total,1,2,,,\n"),
                 Refused("fibre.csv:2", "longer than 100 bytes"));
     EXPECT_THAT(readWith("material,method,fraction\n"), Refused("fibre.csv:1", "'value' is missing"));
-    EXPECT_THAT(readWith(""), Refused("fibre.csv", ""));
+    EXPECT_THAT(readWith(""), Refused("fibre.csv", "the file is empty"));
     std::string many = h;
     for (std::size_t i = 0; i <= mostFibreResults; ++i) {
         many += "bran,985.29,total," + std::to_string(i + 1) + ",2,,,\n";
