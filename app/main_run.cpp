@@ -16,6 +16,7 @@
 #include "ui/headless/import_command.h"
 #include "ui/headless/planning_options.h"
 #include "ui/headless/portion_command.h"
+#include "ui/headless/recipe_command.h"
 #include "ui/headless/register_command.h"
 #include "ui/headless/report_command.h"
 #include "ui/headless/sensor_command.h"
@@ -134,6 +135,8 @@ int main(int argc, char** argv) {
     addPlanningCommands(program, planning);
     PortionCommands portions;
     addPortionCommands(program, portions);
+    RecipeCommand recipe;
+    addRecipeCommand(program, recipe);
     SensorCommand sensor;
     addSensorCommand(program, sensor);
     ReportCommand report;
@@ -167,6 +170,9 @@ int main(int argc, char** argv) {
     }
     if (const auto counted = runPortionCommand(portions, std::cout, std::cerr)) {
         return static_cast<int>(*counted);
+    }
+    if (const auto held = runRecipeCommand(recipe, std::cout, std::cerr)) {
+        return static_cast<int>(*held);
     }
     if (const auto cut = runSensorCommand(sensor, std::cout, std::cerr, terminal)) {
         return static_cast<int>(*cut);

@@ -9,6 +9,7 @@
 #include "core/edit/study_json_patch.h"
 #include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/path_inside.h"
 #include "core/files/problem_list.h"
 #include "core/files/staged_save.h"
@@ -37,6 +38,9 @@ Study withFileNames(Study study) {
     if (study.assays.file.empty() && !study.assays.samples.empty()) {
         study.assays.file = "assays.csv";
     }
+    if (study.fibre.file.empty() && !study.fibre.results.empty()) {
+        study.fibre.file = "fibre.csv";
+    }
     return study;
 }
 
@@ -58,6 +62,9 @@ Result<std::vector<NamedText>> filesOf(const Study& study) {
     }
     if (!study.assays.file.empty()) {
         files.push_back({study.assays.file, assaysCsv(study.assays)});
+    }
+    if (!study.fibre.file.empty()) {
+        files.push_back({study.fibre.file, fibreCsv(study)});
     }
     std::vector<StudyFile> views;
     for (const NamedText& file : files) {

@@ -5,6 +5,7 @@
 
 #include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"
 #include "core/files/study_json.h"
@@ -59,6 +60,14 @@ bool sameAssays(AssayData a, AssayData b) {
     return a == b;
 }
 
+/// Equal but for the places of the rows.
+bool sameFibre(FibreData a, const FibreData& b) {
+    for (std::size_t i = 0; i < a.results.size() && i < b.results.size(); ++i) {
+        a.results[i].row = b.results[i].row;
+    }
+    return a == b;
+}
+
 template <class List, class Same>
 bool equalBy(const List& a, const List& b, Same same) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
@@ -89,14 +98,15 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
     if (!study.subjectsFile.empty()) {
         input(study.subjectsFile);
     }
-    if (!study.visitsFile.empty() && !problems.failed()) {
-        readVisitsCsv(bytesOf(files, study.visitsFile), study.visitsFile, limits, study, problems);
-        input(study.visitsFile);
-    }
-    if (!study.assays.file.empty() && !problems.failed()) {
-        readAssaysCsv(bytesOf(files, study.assays.file), study.assays.file, limits, study, problems);
-        input(study.assays.file);
-    }
+    const auto besides = [&](const std::string& file, auto read) {
+        if (!file.empty() && !problems.failed()) {
+            read(bytesOf(files, file), file, limits, study, problems);
+            input(file);
+        }
+    };
+    besides(study.visitsFile, readVisitsCsv);
+    besides(study.assays.file, readAssaysCsv);
+    besides(study.fibre.file, readFibreCsv);
     if (!problems.failed()) {
         samples.finish();
     }
@@ -130,6 +140,7 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {study.flaws == read.flaws, "the cells that are no numbers"},
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
         {sameAssays(study.assays, read.assays), "the assays"},
+        {sameFibre(study.fibre, read.fibre), "the fibre results and recipes"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
         {study.registered == read.registered, "the registered plans"},

@@ -11,6 +11,7 @@
 #include "core/edit/study_json_patch.h"
 #include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/problem_list.h"
 #include "core/files/read_file.h"
 #include "core/files/sha256.h"
@@ -104,6 +105,9 @@ class Saving {
         if (now_.visitsFile.empty() && !now_.visits.empty()) {
             now_.visitsFile = freeFileName(folder_, "visits");
         }
+        if (now_.fibre.file.empty() && !now_.fibre.results.empty()) {
+            now_.fibre.file = freeFileName(folder_, "fibre");
+        }
     }
 
     Result<Done> compose(const Study& was) {
@@ -141,6 +145,11 @@ class Saving {
             const bool kept = wasThere(now_.assays.file) && was.assays.readings == now_.assays.readings;
             files_.push_back(
                 {now_.assays.file, kept ? std::string{oldBytes(now_.assays.file)} : assaysCsv(now_.assays)});
+        }
+        if (!now_.fibre.file.empty()) {
+            const bool kept = wasThere(now_.fibre.file) && was.fibre.results == now_.fibre.results;
+            files_.push_back(
+                {now_.fibre.file, kept ? std::string{oldBytes(now_.fibre.file)} : fibreCsv(now_)});
         }
         return Done{};
     }

@@ -3,6 +3,7 @@
 #include "core/edit/read_back.h"
 #include "core/files/assays_json.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_json.h"
 #include "core/files/figure_spec_json.h"
 #include "core/files/json_text.h"
 #include "core/files/migration.h"
@@ -119,6 +120,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.figures != now.figures) {
         putFigures(now.figures, root);
+    }
+    if (was.fibre != now.fibre) {
+        putFibre(now.fibre, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -7,6 +7,7 @@
 #include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_csv.h"
 #include "core/files/ledger.h"
 #include "core/files/migration.h"
 #include "core/files/plan_json.h"
@@ -96,8 +97,9 @@ class FolderReading {
         if (subjectsInput) {
             study.inputs.push_back(*subjectsInput);
         }
-        readVisits(study);
-        readAssays(study);
+        readBeside(study, study.visitsFile, readVisitsCsv);
+        readBeside(study, study.assays.file, readAssaysCsv);
+        readBeside(study, study.fibre.file, readFibreCsv);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -122,31 +124,21 @@ class FolderReading {
         return InputFile{study.subjectsFile, sha256Hex(bytes.value().view())};
     }
 
-    /// After the samples, whose subjects the visits refer to.
-    void readVisits(Study& study) {
-        if (study.visitsFile.empty() || problems_.failed()) {
-            return;
-        }
-        const auto bytes = readInside(folder_, study.visitsFile, limits_.samplesBytes);
-        if (!bytes) {
-            fail(bytes.problem());
-            return;
-        }
-        readVisitsCsv(bytes.value().view(), study.visitsFile, limits_, study, problems_);
-        study.inputs.push_back({study.visitsFile, sha256Hex(bytes.value().view())});
-    }
+    using TableReader = void (*)(std::string_view bytes, std::string_view file, const ReadLimits& limits,
+                                 Study& study, ProblemList& problems);
 
-    void readAssays(Study& study) {
-        if (study.assays.file.empty() || problems_.failed()) {
+    /// A table beside the samples, after them: it refers to their subjects.
+    void readBeside(Study& study, const std::string& file, TableReader read) {
+        if (file.empty() || problems_.failed()) {
             return;
         }
-        const auto bytes = readInside(folder_, study.assays.file, limits_.samplesBytes);
+        const auto bytes = readInside(folder_, file, limits_.samplesBytes);
         if (!bytes) {
             fail(bytes.problem());
             return;
         }
-        readAssaysCsv(bytes.value().view(), study.assays.file, limits_, study, problems_);
-        study.inputs.push_back({study.assays.file, sha256Hex(bytes.value().view())});
+        read(bytes.value().view(), file, limits_, study, problems_);
+        study.inputs.push_back({file, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of

@@ -7,6 +7,7 @@
 #include "core/files/assays_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_json.h"
 #include "core/files/figure_spec_json.h"
 #include "core/files/json_object.h"
 #include "core/files/migration.h"
@@ -166,6 +167,7 @@ void readExclusions(const JsonObject& root, Study& study) {
 }
 
 void readFigures(const JsonObject& root, Study& study) {
+    study.fibre = fibreFrom(root);
     study.figures = figuresFrom(root);
     for (const Problem& remark : figureRemarks(study, study.figures)) {
         root.report(Weight::warning, remark.column, "concerns a figure: " + printable(remark.what),

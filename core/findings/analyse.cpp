@@ -11,6 +11,7 @@
 #include "core/findings/conformity_findings.h"
 #include "core/findings/curve_findings.h"
 #include "core/findings/evidence_findings.h"
+#include "core/findings/fibre_findings.h"
 #include "core/findings/index_findings.h"
 #include "core/findings/index_pairs.h"
 #include "core/findings/index_portions.h"
@@ -244,6 +245,8 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     for (const PortionFinding& portion : findings.portions) {
         append(findings.problems, problemsOf(study, findings.plan, portion));
     }
+    findings.fibre = fibreFindings(study, findings.plan);
+    append(findings.problems, problemsOf(study, findings.fibre));
     InsulinFindings insulin = insulinFindings(study, findings.plan, findings.curves);
     append(findings.problems, problemsOf(insulin.measures));
     findings.insulinMeasures = std::move(insulin.measures);

@@ -275,6 +275,7 @@ std::string resultsJson(const Findings& findings) {
     json["portions"] = tableRowsJson(portionsTable(nameless, findings));
     json["servings"] = tableRowsJson(servingsTable(nameless, findings));
     json["composition"] = tableRowsJson(compositionTable(nameless, findings));
+    json["fibre"] = fibreJson(findings);
     json["insulin_summary"] = tableRowsJson(insulinSummaryTable(nameless, findings));
     json["insulin_measures"] = tableRowsJson(insulinMeasuresTable(nameless, findings));
     json["sub_windows"] = tableRowsJson(subWindowsTable(nameless, findings));

@@ -12,8 +12,8 @@ namespace {
 /// The list of problems is a list of its own in the report, and no table.
 constexpr std::string_view shownElsewhere = "problems";
 
-const std::array<TableGroup, 17>& groups() {
-    static const std::array<TableGroup, 17> list{{
+const std::array<TableGroup, 18>& groups() {
+    static const std::array<TableGroup, 18> list{{
         {"study", "The study", {"demographics", "composition"}},
         {"flow", "Flow of subjects", {"flow"}},
         {"exclusions", "Exclusions", {"exclusions", "exclusions_effect"}},
@@ -42,6 +42,7 @@ const std::array<TableGroup, 17>& groups() {
          "Digestion of starch in vitro",
          {"digestion_fractions", "digestion_fits", "digestion_slopes", "digestion_index",
           "digestion_comparisons", "digestion_readings"}},
+        {"fibre", "Fibre and recipes", {"fibre_results", "fibre_methods", "fibre_statements", "recipes"}},
         {"other", "Other tables", {}},
     }};
     return list;

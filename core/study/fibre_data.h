@@ -1,9 +1,13 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
+
+#include "core/study/fibre_rule.h"
 
 namespace aftercurve {
 
@@ -11,7 +15,8 @@ namespace aftercurve {
 struct FibreResult {
     std::string material;  ///< ingredient or food
     std::string method;    ///< "2009.01"
-    std::string fraction;  ///< "total", "insoluble", "soluble-high", "soluble-low", "resistant-starch"
+    std::string fraction;  ///< "total", "insoluble", "soluble-high", "soluble-low", "resistant-starch",
+                           ///< "fructans", "beta-glucan"
     int replicate = 1;
     std::optional<double> value;  ///< g per 100 g, on `basis`
     bool dryBasis = false;
@@ -22,7 +27,20 @@ struct FibreResult {
     bool operator==(const FibreResult&) const = default;
 };
 
-/// One ingredient of a recipe with what 100 g of it hold.
+/// The words of FibreResult::fraction.
+inline constexpr std::array<std::string_view, 7> fibreFractions{
+    "total", "insoluble", "soluble-high", "soluble-low", "resistant-starch", "fructans", "beta-glucan"};
+
+/// The repeatability of a method in the laboratory's own hands.
+struct OwnRepeatability {
+    std::string method;
+    double sdG = 0.0;  ///< s_r, g per 100 g
+
+    bool operator==(const OwnRepeatability&) const = default;
+};
+
+/// One ingredient of a recipe with what 100 g of it hold. A mass of 0 g only says what the material holds, so
+/// that it can take another's place.
 struct RecipePart {
     std::string material;
     double massG = 0.0;
@@ -56,7 +74,10 @@ struct FibreData {
     std::string region;  ///< key of the definition that is asked for: "eu", "us", ...
     std::vector<FibreResult> results;
     std::vector<Recipe> recipes;
-    std::optional<double> targetG;  ///< intake of fibre to reach
+    std::optional<double> targetG;                ///< intake of fibre to reach; absent: that of the plan
+    std::vector<OwnRepeatability> repeatability;  ///< at most one a method
+    std::vector<FibreRule>
+        rules;  ///< the study's own; one with the key of a built-in rule stands in its place
 
     bool operator==(const FibreData&) const = default;
 };

@@ -110,6 +110,9 @@ FigureInput analysedTrial() {
     input.study.plan.resamples = 499;
     input.study.foods[1].parts = {{"barley bread", 40.0, 55.0, IndexScale::glucose, "invented"},
                                   {"seaweed spread", 10.0, 30.0, IndexScale::glucose, "invented"}};
+    input.study.fibre.region = "eu";
+    input.study.fibre.results = {{"barley bran", "2009.01", "total", 1, 40.0, false, 10.0, "", 2},
+                                 {"barley bran", "2009.01", "total", 2, 41.0, false, 10.0, "", 3}};
     auto findings = analyse(input.study, input.study.plan);
     if (findings.ok()) {
         input.findings = std::move(findings).value();

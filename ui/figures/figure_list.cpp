@@ -10,6 +10,7 @@
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/digestion_curves.h"
 #include "ui/figures/digestion_fractions_bars.h"
+#include "ui/figures/fibre_bars.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/figure_frame.h"
 #include "ui/figures/flow_diagram.h"
@@ -57,6 +58,7 @@ std::span<const FigureKind> figureList() {
                                  framed<withinSubjectFigure>(),
                                  framed<digestionCurvesFigure>(),
                                  framed<digestionFractionsFigure>(),
+                                 framed<fibreBarsFigure>(),
                                  framed<planningPowerFigure>(),
                                  framed<flowDiagramFigure>()};
     return list;

@@ -32,6 +32,7 @@ Json arrayOf(const Things& things, Write write) {
 Json tableRowsJson(const Table& table);
 Json flowJson(const StudyFlow& flow);
 Json digestionJson(const Findings& findings);
+Json fibreJson(const Findings& findings);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);
