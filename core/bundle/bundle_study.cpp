@@ -101,6 +101,7 @@ Result<std::vector<BundleFile>> bundleStudyFiles(const fs::path& folder) {
     std::vector<std::string> names = declared->study.sampleFiles;
     names.push_back(declared->study.subjectsFile);
     names.push_back(declared->study.visitsFile);
+    names.push_back(declared->study.diary.file);
     for (const std::string& name : names) {
         if (name.empty()) {
             continue;

@@ -7,6 +7,7 @@
 #include "core/edit/samples_patch.h"
 #include "core/edit/save_study.h"
 #include "core/edit/study_json_patch.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/path_inside.h"
 #include "core/files/problem_list.h"
@@ -33,6 +34,9 @@ Study withFileNames(Study study) {
     if (study.visitsFile.empty() && !study.visits.empty()) {
         study.visitsFile = "visits.csv";
     }
+    if (study.diary.file.empty() && !study.diary.days.empty()) {
+        study.diary.file = "diary.csv";
+    }
     return study;
 }
 
@@ -51,6 +55,9 @@ Result<std::vector<NamedText>> filesOf(const Study& study) {
     }
     if (!study.visitsFile.empty()) {
         files.push_back({study.visitsFile, visitsCsv(study)});
+    }
+    if (!study.diary.file.empty()) {
+        files.push_back({study.diary.file, diaryCsv(study.diary)});
     }
     std::vector<StudyFile> views;
     for (const NamedText& file : files) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/files/diary_csv.h"
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"
@@ -49,6 +51,12 @@ bool sameVisit(const VisitRecord& a, const VisitRecord& b) {
     return moved == b;
 }
 
+bool sameDay(const DiaryDay& a, const DiaryDay& b) {
+    DiaryDay moved = a;
+    moved.row = b.row;
+    return moved == b;
+}
+
 template <class List, class Same>
 bool equalBy(const List& a, const List& b, Same same) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
@@ -83,6 +91,10 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
         readVisitsCsv(bytesOf(files, study.visitsFile), study.visitsFile, limits, study, problems);
         input(study.visitsFile);
     }
+    if (!study.diary.file.empty() && !problems.failed()) {
+        readDiaryCsv(bytesOf(files, study.diary.file), study.diary.file, limits, study, problems);
+        input(study.diary.file);
+    }
     if (!problems.failed()) {
         samples.finish();
     }
@@ -115,6 +127,8 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {study.remarks == read.remarks, "the remarks"},
         {study.flaws == read.flaws, "the cells that are no numbers"},
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
+        {sameBesideDays(study.diary, read.diary) && equalBy(study.diary.days, read.diary.days, sameDay),
+         "the diary"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
         {study.registered == read.registered, "the registered plans"},

@@ -9,6 +9,7 @@
 #include "core/edit/read_back.h"
 #include "core/edit/samples_patch.h"
 #include "core/edit/study_json_patch.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/problem_list.h"
 #include "core/files/read_file.h"
@@ -103,6 +104,9 @@ class Saving {
         if (now_.visitsFile.empty() && !now_.visits.empty()) {
             now_.visitsFile = freeFileName(folder_, "visits");
         }
+        if (now_.diary.file.empty() && !now_.diary.days.empty()) {
+            now_.diary.file = freeFileName(folder_, "diary");
+        }
     }
 
     Result<Done> compose(const Study& was) {
@@ -135,6 +139,12 @@ class Saving {
             files_.push_back({now_.visitsFile, was.visitsFile.empty()
                                                    ? visitsCsv(now_)
                                                    : patchedVisits(oldBytes(was.visitsFile), was, now_)});
+        }
+        if (!now_.diary.file.empty()) {
+            const bool kept = was.diary.file == now_.diary.file && was.diary.days == now_.diary.days &&
+                              was.diary.items == now_.diary.items;
+            files_.push_back(
+                {now_.diary.file, kept ? std::string{oldBytes(was.diary.file)} : diaryCsv(now_.diary)});
         }
         return Done{};
     }

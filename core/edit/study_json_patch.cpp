@@ -1,6 +1,7 @@
 #include "core/edit/study_json_patch.h"
 
 #include "core/edit/read_back.h"
+#include "core/files/diary_json.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_text.h"
 #include "core/files/migration.h"
@@ -111,6 +112,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.conduct != now.conduct) {
         putConduct(now.conduct, root);
+    }
+    if (!sameBesideDays(was.diary, now.diary)) {
+        putDiary(now.diary, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -4,6 +4,7 @@
 #include <new>
 #include <system_error>
 
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/ledger.h"
@@ -96,6 +97,7 @@ class FolderReading {
             study.inputs.push_back(*subjectsInput);
         }
         readVisits(study);
+        readDiary(study);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -132,6 +134,20 @@ class FolderReading {
         }
         readVisitsCsv(bytes.value().view(), study.visitsFile, limits_, study, problems_);
         study.inputs.push_back({study.visitsFile, sha256Hex(bytes.value().view())});
+    }
+
+    /// After the visits, so that the subjects of both are known.
+    void readDiary(Study& study) {
+        if (study.diary.file.empty() || problems_.failed()) {
+            return;
+        }
+        const auto bytes = readInside(folder_, study.diary.file, limits_.samplesBytes);
+        if (!bytes) {
+            fail(bytes.problem());
+            return;
+        }
+        readDiaryCsv(bytes.value().view(), study.diary.file, limits_, study, problems_);
+        study.inputs.push_back({study.diary.file, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of

@@ -3,6 +3,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
@@ -206,6 +207,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     if (const auto conduct = root.object("conduct")) {
         study.conduct = conductFrom(*conduct);
+    }
+    if (const auto diary = root.object("diary")) {
+        study.diary = diaryFrom(*diary);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);
