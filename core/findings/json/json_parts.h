@@ -33,5 +33,6 @@ Json tableRowsJson(const Table& table);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);
+Json toleranceJson(const Findings& findings);
 
 }  // namespace aftercurve
