@@ -102,6 +102,7 @@ Result<std::vector<BundleFile>> bundleStudyFiles(const fs::path& folder) {
     names.push_back(declared->study.subjectsFile);
     names.push_back(declared->study.visitsFile);
     names.push_back(declared->study.diary.file);
+    names.push_back(declared->study.assays.file);
     for (const std::string& name : names) {
         if (name.empty()) {
             continue;

@@ -8,6 +8,7 @@
 #include "core/edit/save_study.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/diary_csv.h"
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/path_inside.h"
 #include "core/files/problem_list.h"
@@ -37,6 +38,9 @@ Study withFileNames(Study study) {
     if (study.diary.file.empty() && !study.diary.days.empty()) {
         study.diary.file = "diary.csv";
     }
+    if (study.assays.file.empty() && !study.assays.samples.empty()) {
+        study.assays.file = "assays.csv";
+    }
     return study;
 }
 
@@ -58,6 +62,9 @@ Result<std::vector<NamedText>> filesOf(const Study& study) {
     }
     if (!study.diary.file.empty()) {
         files.push_back({study.diary.file, diaryCsv(study.diary)});
+    }
+    if (!study.assays.file.empty()) {
+        files.push_back({study.assays.file, assaysCsv(study.assays)});
     }
     std::vector<StudyFile> views;
     for (const NamedText& file : files) {

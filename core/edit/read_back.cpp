@@ -5,6 +5,7 @@
 
 #include "core/files/diary_csv.h"
 #include "core/files/diary_json.h"
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"
@@ -57,6 +58,15 @@ bool sameDay(const DiaryDay& a, const DiaryDay& b) {
     return moved == b;
 }
 
+bool sameAssays(AssayData a, AssayData b) {
+    for (AssayData* one : {&a, &b}) {
+        for (AssayReading& reading : one->readings) {
+            reading.row = 0;
+        }
+    }
+    return a == b;
+}
+
 template <class List, class Same>
 bool equalBy(const List& a, const List& b, Same same) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
@@ -95,6 +105,10 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
         readDiaryCsv(bytesOf(files, study.diary.file), study.diary.file, limits, study, problems);
         input(study.diary.file);
     }
+    if (!study.assays.file.empty() && !problems.failed()) {
+        readAssaysCsv(bytesOf(files, study.assays.file), study.assays.file, limits, study, problems);
+        input(study.assays.file);
+    }
     if (!problems.failed()) {
         samples.finish();
     }
@@ -129,6 +143,7 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
         {sameBesideDays(study.diary, read.diary) && equalBy(study.diary.days, read.diary.days, sameDay),
          "the diary"},
+        {sameAssays(study.assays, read.assays), "the assays"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},
         {study.registered == read.registered, "the registered plans"},

@@ -10,6 +10,7 @@
 #include "core/edit/samples_patch.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/diary_csv.h"
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/problem_list.h"
 #include "core/files/read_file.h"
@@ -145,6 +146,11 @@ class Saving {
                               was.diary.items == now_.diary.items;
             files_.push_back(
                 {now_.diary.file, kept ? std::string{oldBytes(was.diary.file)} : diaryCsv(now_.diary)});
+        }
+        if (!now_.assays.file.empty()) {
+            const bool kept = wasThere(now_.assays.file) && was.assays.readings == now_.assays.readings;
+            files_.push_back(
+                {now_.assays.file, kept ? std::string{oldBytes(now_.assays.file)} : assaysCsv(now_.assays)});
         }
         return Done{};
     }

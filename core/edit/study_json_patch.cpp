@@ -2,6 +2,7 @@
 
 #include "core/edit/read_back.h"
 #include "core/files/diary_json.h"
+#include "core/files/assays_json.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_text.h"
 #include "core/files/migration.h"
@@ -101,6 +102,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     putText(root, "subjects", was.subjectsFile, now.subjectsFile);
     putText(root, "visits", was.visitsFile, now.visitsFile);
+    if (was.assays != now.assays) {
+        putAssays(now.assays, root);
+    }
     if (was.exclusions != now.exclusions) {
         putExclusions(now.exclusions, root);
     }

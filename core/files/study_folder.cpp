@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "core/files/diary_csv.h"
+#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/ledger.h"
@@ -98,6 +99,7 @@ class FolderReading {
         }
         readVisits(study);
         readDiary(study);
+        readAssays(study);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);
@@ -148,6 +150,19 @@ class FolderReading {
         }
         readDiaryCsv(bytes.value().view(), study.diary.file, limits_, study, problems_);
         study.inputs.push_back({study.diary.file, sha256Hex(bytes.value().view())});
+    }
+
+    void readAssays(Study& study) {
+        if (study.assays.file.empty() || problems_.failed()) {
+            return;
+        }
+        const auto bytes = readInside(folder_, study.assays.file, limits_.samplesBytes);
+        if (!bytes) {
+            fail(bytes.problem());
+            return;
+        }
+        readAssaysCsv(bytes.value().view(), study.assays.file, limits_, study, problems_);
+        study.inputs.push_back({study.assays.file, sha256Hex(bytes.value().view())});
     }
 
     /// The first half of a file's share of the progress is reading its bytes, the second is making draws of

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "core/files/diary_json.h"
+#include "core/files/assays_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
@@ -210,6 +211,9 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     if (const auto diary = root.object("diary")) {
         study.diary = diaryFrom(*diary);
+    }
+    if (const auto assays = root.object("assays")) {
+        study.assays = assaysFrom(*assays, study);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);

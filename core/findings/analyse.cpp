@@ -252,6 +252,9 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     findings.insulinSummaries = std::move(insulin.summaries);
     findings.tolerance = toleranceFindings(study, findings.plan);
     append(findings.problems, problemsOf(study, findings.tolerance));
+    findings.digestion = digestionFindings(study, findings.plan);
+    append(findings.problems, problemsOf(study, findings.digestion));
+    findings.bridge = bridgeFindings(study, findings);  // after digestion, means and index
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.97, 1.0));
     if (!sensitivity) {

@@ -87,6 +87,12 @@ std::string foundHtml(const Study& study, const Findings& findings) {
     for (const NonInferiorityFinding& finding : findings.companions.nonInferiority) {
         html += paragraph(marginSentence(study, findings.plan, finding));
     }
+    for (const DigestionSample& sample : findings.digestion.bySample) {
+        html += paragraph(digestionSentence(study, findings.digestion, sample, findings.plan.alpha));
+    }
+    for (const DigestionComparison& comparison : findings.digestion.comparisons) {
+        html += paragraph(digestionSentence(study, findings.digestion, comparison, findings.plan.alpha));
+    }
     if (html.empty()) {
         html = paragraph("Curves were measured; no comparison and no index were asked for or possible.");
     }
@@ -211,6 +217,12 @@ std::string reportHtml(const Study& study, const Findings& findings,
                                        "exclusions",      "exclusions_effect",
                                        "summary",         "measures"}) {
         html += tableHtml(buildTable(key, study, findings));
+    }
+    if (!findings.digestion.bySample.empty()) {
+        for (const std::string_view key : {"digestion_fractions", "digestion_index", "digestion_comparisons",
+                                           "digestion_fits", "digestion_slopes"}) {
+            html += tableHtml(buildTable(key, study, findings));
+        }
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);
     html +=

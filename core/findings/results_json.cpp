@@ -277,6 +277,7 @@ std::string resultsJson(const Findings& findings) {
     json["within_subject_visits"] = tableRowsJson(withinSubjectVisitsTable(nameless, findings));
     json["tolerance"] = toleranceJson(findings);
     json["bridge"] = tableRowsJson(bridgeTable(nameless, findings));
+    json["digestion"] = digestionJson(findings);
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);
     json["exclusions_ignored"] = findings.exclusionsIgnored;

@@ -30,6 +30,7 @@ Json arrayOf(const Things& things, Write write) {
 /// folder.
 /// The rows of a table as objects, a key a column, with the ids of what a row is about in place of labels.
 Json tableRowsJson(const Table& table);
+Json digestionJson(const Findings& findings);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);

@@ -1,0 +1,157 @@
+#include "core/files/assays_json.h"
+
+#include <algorithm>
+
+#include "core/files/cell_rules.h"
+#include "core/files/read_rule.h"
+
+namespace aftercurve {
+
+namespace {
+
+constexpr const char* assaysKey = "assays";
+
+struct ShareKey {
+    const char* key;
+    std::optional<double> AssaySample::*member;
+};
+
+constexpr ShareKey shareKeys[] = {{"total_starch_percent", &AssaySample::totalStarchPercent},
+                                  {"free_glucose_percent", &AssaySample::freeGlucosePercent},
+                                  {"moisture_percent", &AssaySample::moisturePercent},
+                                  {"total_starch_se_percent", &AssaySample::totalStarchSePercent},
+                                  {"free_glucose_se_percent", &AssaySample::freeGlucoseSePercent}};
+
+AssaySample sampleFrom(const JsonObject& entry, const Study& study) {
+    AssaySample sample;
+    sample.id = entry.id("id", Need::required).value_or("");
+    sample.label = entry.text("label").value_or("");
+    if (sample.label.empty()) {
+        sample.label = sample.id;
+    }
+    sample.food = entry.text("food").value_or("");
+    if (!sample.food.empty() && !findFood(study, sample.food)) {
+        entry.report(Weight::warning, "food", "is " + quote(sample.food) + ", which is not in the study",
+                     "check the spelling");
+    }
+    assign(sample.reference, entry.boolean("reference"));
+    for (const ShareKey& share : shareKeys) {
+        sample.*share.member = entry.number(share.key);
+    }
+    entry.noteUnknownKeys({"id", "label", "food", "reference", "total_starch_percent", "free_glucose_percent",
+                           "moisture_percent", "total_starch_se_percent", "free_glucose_se_percent"});
+    return sample;
+}
+
+void readMinutes(const JsonObject& object, const char* key, double& minutes) {
+    const auto number = object.notNegative(key);
+    if (number && *number > largestTimeMin) {
+        object.report(Weight::fatal, key,
+                      "is " + shown(object.value().at(key)) + ", longer than any digestion", "give minutes");
+        return;
+    }
+    assign(minutes, number);
+}
+
+void put(Json& object, const char* key, const std::string& text) {
+    if (text.empty()) {
+        object.erase(key);
+    } else {
+        object[key] = text;
+    }
+}
+
+Json sampleJson(const AssaySample& sample, Json entry) {
+    entry["id"] = sample.id;
+    put(entry, "label", sample.label == sample.id ? std::string{} : sample.label);
+    put(entry, "food", sample.food);
+    if (sample.reference) {
+        entry["reference"] = true;
+    } else {
+        entry.erase("reference");
+    }
+    for (const ShareKey& share : shareKeys) {
+        if (const auto& value = sample.*share.member) {
+            entry[share.key] = numberJson(*value);
+        } else {
+            entry.erase(share.key);
+        }
+    }
+    return entry;
+}
+
+/// The entry of that id in the list as it was; an empty object where there is none.
+Json oldEntry(const Json& object, const std::string& id) {
+    const auto list = object.find("samples");
+    if (list != object.end() && list->is_array()) {
+        for (const Json& entry : *list) {
+            if (entry.is_object() && entry.contains("id") && entry["id"] == id) {
+                return entry;
+            }
+        }
+    }
+    return Json::object();
+}
+
+}  // namespace
+
+AssayData assaysFrom(const JsonObject& object, const Study& study) {
+    AssayData assays;
+    assays.file = object.text("file", Need::required).value_or("");
+    if (assays.file.empty() && object.value().contains("file")) {
+        object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
+    }
+    readRule(object, "quantity", assays.quantity, assayQuantityFrom,
+             {AssayQuantity::glucoseMg, AssayQuantity::starchPercent});
+    readRule(object, "basis", assays.basis, assayBasisFrom,
+             {AssayBasis::totalStarch, AssayBasis::dry, AssayBasis::asIs});
+    readMinutes(object, "rapid_cut_min", assays.rapidCutMin);
+    readMinutes(object, "slow_cut_min", assays.slowCutMin);
+    readMinutes(object, "last_min", assays.lastMin);
+    assign(assays.glucoseToStarch, object.number("glucose_to_starch"));
+    assign(assays.comparison, object.text("comparison"));
+    assign(assays.interpolate, object.boolean("interpolate"));
+    const std::vector<JsonObject> entries = object.objects("samples", Need::required);
+    if (entries.size() > mostAssaySamples) {
+        object.report(Weight::fatal, "samples", "has more than 100 entries", "split the assays");
+        return assays;
+    }
+    for (const JsonObject& entry : entries) {
+        assays.samples.push_back(sampleFrom(entry, study));
+    }
+    for (const AssayFault& fault : validate(assays)) {
+        object.report(Weight::fatal, fault.key, fault.what, fault.remedy);
+    }
+    object.noteUnknownKeys({"file", "quantity", "basis", "rapid_cut_min", "slow_cut_min", "last_min",
+                            "glucose_to_starch", "comparison", "interpolate", "samples"});
+    return assays;
+}
+
+void putAssays(const AssayData& assays, Json& root) {
+    if (assays.file.empty() && assays.samples.empty()) {
+        root.erase(assaysKey);
+        return;
+    }
+    Json object = root.contains(assaysKey) && root[assaysKey].is_object() ? root[assaysKey] : Json::object();
+    object["file"] = assays.file;
+    object["quantity"] = std::string{wordFor(assays.quantity)};
+    object["basis"] = std::string{wordFor(assays.basis)};
+    object["rapid_cut_min"] = numberJson(assays.rapidCutMin);
+    object["slow_cut_min"] = numberJson(assays.slowCutMin);
+    if (assays.lastMin > 0.0) {
+        object["last_min"] = numberJson(assays.lastMin);
+    } else {
+        object.erase("last_min");
+    }
+    object["glucose_to_starch"] = numberJson(assays.glucoseToStarch);
+    object["comparison"] = assays.comparison;
+    object["interpolate"] = assays.interpolate;
+    Json entries = Json::array();
+    for (const AssaySample& sample : assays.samples) {
+        entries.push_back(sampleJson(sample, oldEntry(object, sample.id)));
+    }
+    object["samples"] = std::move(entries);
+    root[assaysKey] = std::move(object);
+}
+
+}  // namespace aftercurve

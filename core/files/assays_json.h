@@ -1,0 +1,20 @@
+#pragma once
+
+#include <cstddef>
+
+#include "core/files/json_object.h"
+#include "core/study/study.h"
+
+namespace aftercurve {
+
+inline constexpr std::size_t mostAssaySamples = 100;
+
+/// The object "assays" of study.json, without its readings. Fatal: a wrong type, no "file", more than 100
+/// samples, and whatever validate(AssayData) finds. A food that is not in the study is a warning.
+AssayData assaysFrom(const JsonObject& object, const Study& study);
+
+/// Makes root["assays"] say `assays`, its readings apart; keys that this program does not know stay, on the
+/// object and on samples of the same id. Without a file and samples the key is taken away.
+void putAssays(const AssayData& assays, Json& root);
+
+}  // namespace aftercurve
