@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/base/number_text.h"
 #include "core/compare/descriptive.h"
 #include "core/curve/measures.h"
 #include "core/findings/bridge_quantities.h"
@@ -129,16 +128,15 @@ std::string permitsSentence(const BridgeFinding& finding, double alpha) {
     if (!pearson.r) {
         return begin + "no correlation, " + pearson.absentBecause + ".";
     }
-    std::string text = begin + "r = " + fixedNumber(*pearson.r, 2);
+    std::string text = begin + "r = " + roundedText(*pearson.r);
     if (!pearson.ciLow || !pearson.ciHigh) {
         return text + ", without an interval (" + pearson.intervalAbsentBecause +
                "). So few foods permit no statement on how digestion in vitro and the response in people go "
                "together.";
     }
-    text += " (" + confidencePercent(alpha) + " % CI " + fixedNumber(*pearson.ciLow, 2) + " to " +
-            fixedNumber(*pearson.ciHigh, 2) + ")";
+    text += " (" + intervalWords(*pearson.ciLow, *pearson.ciHigh, alpha) + ")";
     if (finding.spearman.p) {
-        text += ", Spearman's rho = " + fixedNumber(*finding.spearman.rho, 2);
+        text += ", Spearman's rho = " + roundedText(*finding.spearman.rho);
     }
     text += ". ";
     const bool crosses = *pearson.ciLow <= 0.0 && *pearson.ciHigh >= 0.0;

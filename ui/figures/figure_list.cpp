@@ -2,6 +2,7 @@
 #include <array>
 #include <cassert>
 
+#include "ui/figures/bridge_plot.h"
 #include "ui/figures/comparison_estimates.h"
 #include "ui/figures/comparison_paired.h"
 #include "ui/figures/curves_increment.h"
@@ -22,6 +23,7 @@
 #include "ui/figures/portion_bars.h"
 #include "ui/figures/sensitivity_rows.h"
 #include "ui/figures/sub_windows_plot.h"
+#include "ui/figures/symptoms_plot.h"
 #include "ui/figures/time_course_plot.h"
 #include "ui/figures/within_subject_plot.h"
 
@@ -49,6 +51,9 @@ std::span<const FigureKind> figureList() {
                                  insulinFigure(),
                                  subWindowsFigure(),
                                  withinSubjectFigure(),
+                                 symptomsDivergingFigure(),
+                                 symptomsDoseFigure(),
+                                 bridgeFigure(),
                                  planningPowerFigure()};
     return list;
 }

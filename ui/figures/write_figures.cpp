@@ -44,7 +44,8 @@ struct Planned {
 
 /// A figure of the foods, which is the same for every analyte: written once.
 bool isOfTheFoods(const FigureKind& kind) {
-    return kind.key == "portions";
+    return kind.key == "portions" || kind.key == "symptoms_diverging" || kind.key == "symptoms_dose" ||
+           kind.key == "bridge";
 }
 
 std::vector<Planned> plannedFigures(const Study& study, const Findings& findings) {
