@@ -16,8 +16,8 @@ inline constexpr std::size_t mostEvents = 100'000;
 /// planned_days, composite_missing ("absent", "prorate"), events (subject, food, day, what, severity,
 /// related, outcome, serious). No days: those stand in the file. Fatal: an item without id, with an id that
 /// is there twice or is a fixed column of the file, a scale whose most is not above its least, a threshold
-/// outside the scale, a file without items or stool columns to read is not: the header decides. Warnings: a
-/// severity or relation that is not one of the words (kept as written, so that no event is lost).
+/// outside the scale, an event without subject or what. Warnings: a severity or relation that is not one of
+/// the words (kept as written, so that no event is lost).
 DiaryData diaryFrom(const JsonObject& object);
 
 /// Makes root["diary"] say what `now` says beside its days; keys that this program does not know stay.
