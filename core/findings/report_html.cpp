@@ -10,6 +10,7 @@
 #include "core/findings/index_sentences.h"
 #include "core/findings/narrative.h"
 #include "core/findings/table.h"
+#include "core/findings/tolerance_words.h"
 
 namespace aftercurve {
 
@@ -92,6 +93,12 @@ std::string foundHtml(const Study& study, const Findings& findings) {
     }
     for (const DigestionComparison& comparison : findings.digestion.comparisons) {
         html += paragraph(digestionSentence(study, findings.digestion, comparison, findings.plan.alpha));
+    }
+    for (const std::vector<Sentence>& sentences :
+         {toleranceResults(study, findings), bridgeResults(findings)}) {
+        for (const Sentence& sentence : sentences) {
+            html += paragraph(sentence.text);
+        }
     }
     if (html.empty()) {
         html = paragraph("Curves were measured; no comparison and no index were asked for or possible.");
@@ -191,6 +198,9 @@ std::string reportHtml(const Study& study, const Findings& findings,
     html += "<h2>What was found</h2>\n" + foundHtml(study, findings);
     html += askedHtml(study, findings);
     html += "<h2>How it was computed</h2>\n" + paragraph(methodsParagraph(study, findings));
+    for (const Sentence& sentence : toleranceMethods(study, findings)) {
+        html += paragraph(sentence.text);
+    }
     if (!figures.empty()) {
         html += "<h2>Figures</h2>\n";
         for (const ReportFigure& figure : figures) {
@@ -222,6 +232,13 @@ std::string reportHtml(const Study& study, const Findings& findings,
         for (const std::string_view key : {"digestion_fractions", "digestion_index", "digestion_comparisons",
                                            "digestion_fits", "digestion_slopes"}) {
             html += tableHtml(buildTable(key, study, findings));
+        }
+    }
+    for (const std::string_view key :
+         {"tolerance_summary", "tolerance_tests", "tolerance_doses", "tolerance_incidence", "diary_missing",
+          "adverse_events", "adverse_event_counts", "bridge"}) {
+        if (const Table table = buildTable(key, study, findings); !table.rows.empty()) {
+            html += tableHtml(table);
         }
     }
     html += "<h2>Inputs</h2>\n" + inputsHtml(findings);

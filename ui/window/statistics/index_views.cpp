@@ -8,6 +8,7 @@
 #include "core/findings/portion_findings.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
+#include "ui/window/statistics/tolerance_views.h"
 
 namespace aftercurve {
 
@@ -259,7 +260,8 @@ std::vector<StatisticsView> evidenceViews() {
              say("No servings to count"),
              servingControls,
              servingWords,
-             nullptr}};
+             nullptr},
+            bridgeView()};
 }
 
 }  // namespace aftercurve
