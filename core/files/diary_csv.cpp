@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
+#include <string>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "core/base/number_text.h"
@@ -51,6 +54,7 @@ class DiaryReading {
             text, file_, limits_, problems_, [this](const CsvHeader& header) { return findColumns(header); },
             [this] { return study_.diary.days.size(); },
             [this](const DelimitedScanner& row) { readRow(row); });
+        checkSize();
     }
 
   private:
@@ -117,6 +121,33 @@ class DiaryReading {
         day.stools = wholeIn(scanner, columns_.stools, "stools", 0, mostStools);
         day.doseG = doseIn(scanner);
         study_.diary.days.push_back(std::move(day));
+    }
+
+    /// Every subject is looked at in every food and dose, for every item.
+    void checkSize() {
+        std::set<std::string_view> subjects;
+        std::set<std::pair<std::string_view, std::optional<double>>> arms;
+        for (const DiaryDay& day : study_.diary.days) {
+            subjects.insert(day.subject);
+            arms.insert({day.food, day.doseG});
+            if (arms.size() > mostDiaryArms) {
+                problems_.add(Weight::fatal,
+                              problemAt(file_, day.row, "dose_g",
+                                        "the diary has more than the " + std::to_string(mostDiaryArms) +
+                                            " foods and doses that are read",
+                                        "check that dose_g holds the planned doses"));
+                return;
+            }
+        }
+        constexpr std::size_t stoolQuantities = 2;
+        const std::size_t quantities = columns_.items.size() + 1 + stoolQuantities;
+        if (subjects.size() * arms.size() * quantities > mostDiaryScores) {
+            problems_.add(Weight::fatal,
+                          problemAt(file_, 0, {},
+                                    "the diary has more than the " + std::to_string(mostDiaryScores) +
+                                        " subjects × foods and doses × items that are read",
+                                    "check that it is the right file"));
+        }
     }
 
     void addSubject(const DelimitedScanner& scanner, const std::string& subject) {

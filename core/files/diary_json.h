@@ -8,8 +8,10 @@
 namespace aftercurve {
 
 inline constexpr std::size_t mostDiaryItems = 50;
-inline constexpr int largestScore = 1000;   ///< either way, of the ends of a scale
-inline constexpr int mostDiaryDays = 1000;  ///< day numbers run from 1 to this
+inline constexpr int largestScore = 1000;                ///< either way, of the ends of a scale
+inline constexpr int mostDiaryDays = 1000;               ///< day numbers run from 1 to this
+inline constexpr std::size_t mostDiaryArms = 200;        ///< foods at their doses
+inline constexpr std::size_t mostDiaryScores = 1000000;  ///< subjects × foods and doses × items
 inline constexpr std::size_t mostEvents = 100'000;
 
 /// The object "diary" of study.json: file, items (id, label, least, most, composite, threshold),

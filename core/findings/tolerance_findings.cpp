@@ -1,6 +1,7 @@
 #include "core/findings/tolerance_findings.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 #include <tuple>
@@ -28,14 +29,18 @@ ToleranceSummary summaryOf(const Plan& plan, const std::vector<double>& values) 
 }
 
 std::vector<ToleranceSummary> summariesOf(const Plan& plan, const ToleranceFindings& findings) {
+    std::map<std::pair<std::size_t, std::size_t>, std::vector<const DiaryScore*>> scoresAt;
+    for (const DiaryScore& score : findings.scores) {
+        scoresAt[{score.quantity, score.arm}].push_back(&score);
+    }
     std::vector<ToleranceSummary> summaries;
     for (std::size_t q = 0; q < findings.quantities.size(); ++q) {
         for (const DiaryMeasure measure : measuresOf(findings.quantities[q].kind)) {
             for (std::size_t arm = 0; arm < findings.runs.arms.size(); ++arm) {
                 std::vector<double> values;
-                for (const DiaryScore& score : findings.scores) {
-                    if (score.quantity == q && score.arm == arm && score.value(measure)) {
-                        values.push_back(*score.value(measure));
+                for (const DiaryScore* score : scoresAt[{q, arm}]) {
+                    if (const auto value = score->value(measure)) {
+                        values.push_back(*value);
                     }
                 }
                 ToleranceSummary summary = summaryOf(plan, values);
@@ -50,47 +55,49 @@ std::vector<ToleranceSummary> summariesOf(const Plan& plan, const ToleranceFindi
 }
 
 /// Of an item, where its scale has few steps.
-constexpr int mostCategories = 21;
+constexpr double mostCategories = 21.0;
+
+/// One an arm, for one item.
+std::vector<ToleranceCategories> categoriesOf(const DiaryData& diary, const ToleranceFindings& findings,
+                                              std::size_t q) {
+    const DiaryQuantity& quantity = findings.quantities[q];
+    const DiaryItem& item = diary.items[quantity.item];
+    std::vector<ToleranceCategories> byArm(findings.runs.arms.size());
+    for (std::size_t arm = 0; arm < byArm.size(); ++arm) {
+        byArm[arm].quantity = q;
+        byArm[arm].arm = arm;
+        byArm[arm].least = item.least;
+        byArm[arm].subjects.resize(static_cast<std::size_t>(item.most - item.least + 1));
+        byArm[arm].days.resize(byArm[arm].subjects.size());
+    }
+    std::map<std::pair<std::size_t, std::string>, std::size_t> worst;  // by arm and subject
+    for (const DiaryRun& run : findings.runs.runs) {
+        for (const std::size_t day : run.days) {
+            if (const auto score = dayValue(diary, quantity, diary.days[day])) {
+                const auto place = static_cast<std::size_t>(*score - quantity.least);
+                ++byArm[run.arm].days[place];
+                ++byArm[run.arm].dayCount;
+                std::size_t& most = worst.try_emplace({run.arm, run.subject}, place).first->second;
+                most = std::max(most, place);
+            }
+        }
+    }
+    for (const auto& [at, place] : worst) {
+        ++byArm[at.first].subjects[place];
+        ++byArm[at.first].subjectCount;
+    }
+    return byArm;
+}
 
 std::vector<ToleranceCategories> categoriesOf(const DiaryData& diary, const ToleranceFindings& findings) {
     std::vector<ToleranceCategories> all;
     for (std::size_t q = 0; q < findings.quantities.size(); ++q) {
         const DiaryQuantity& quantity = findings.quantities[q];
-        if (quantity.kind != DiaryQuantityKind::item) {
+        if (quantity.kind != DiaryQuantityKind::item || *quantity.most - quantity.least >= mostCategories) {
             continue;
         }
-        const DiaryItem& item = diary.items[quantity.item];
-        if (item.most - item.least >= mostCategories) {
-            continue;
-        }
-        for (std::size_t arm = 0; arm < findings.runs.arms.size(); ++arm) {
-            ToleranceCategories categories;
-            categories.quantity = q;
-            categories.arm = arm;
-            categories.least = item.least;
-            categories.subjects.resize(static_cast<std::size_t>(item.most - item.least + 1));
-            categories.days.resize(categories.subjects.size());
-            std::map<std::string, std::size_t> worst;
-            for (const DiaryRun& run : findings.runs.runs) {
-                if (run.arm != arm) {
-                    continue;
-                }
-                for (const std::size_t day : run.days) {
-                    if (const auto score = dayValue(diary, quantity, diary.days[day])) {
-                        const auto place = static_cast<std::size_t>(*score - quantity.least);
-                        ++categories.days[place];
-                        ++categories.dayCount;
-                        std::size_t& most = worst.try_emplace(run.subject, place).first->second;
-                        most = std::max(most, place);
-                    }
-                }
-            }
-            for (const auto& [subject, place] : worst) {
-                ++categories.subjects[place];
-                ++categories.subjectCount;
-            }
-            all.push_back(std::move(categories));
-        }
+        std::vector<ToleranceCategories> ofItem = categoriesOf(diary, findings, q);
+        std::move(ofItem.begin(), ofItem.end(), std::back_inserter(all));
     }
     return all;
 }

@@ -99,6 +99,14 @@ TEST(DiaryCsv, WhatCannotBeReadIsRefusedByRow) {
         DiaryFiles(head + "01,drink,1,1,,,,,\n01,drink,1,2,,,,,\n01,drink,1,3,,,,,\n").read(few).study);
 }
 
+TEST(DiaryCsv, DosesWithoutEndAreRefused) {
+    std::string text{"subject,food,day,dose_g,bloating,cramps\n"};
+    for (std::size_t i = 0; i <= mostDiaryArms; ++i) {
+        text += "01,drink," + std::to_string(i + 1) + "," + std::to_string(i) + ".5,1,1\n";
+    }
+    EXPECT_THAT(readWith(text), Refused("diary.csv:202", "more than the 200 foods and doses"));
+}
+
 TEST(DiaryJson, WhatCannotBeMeantIsRefused) {
     const auto with = [](const std::string& diary) {
         return readWith("subject,food,day\n01,drink,1\n", R"(, "diary": )" + diary);
