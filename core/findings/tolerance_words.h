@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "core/findings/sentence.h"
@@ -17,5 +18,10 @@ std::vector<Sentence> toleranceResults(const Study& study, const Findings& findi
 
 /// permitsSentence of each pair of findings.bridge.
 std::vector<Sentence> bridgeResults(const Findings& findings);
+
+/// What stands under the figures symptoms_diverging, symptoms_dose and bridge.
+std::string symptomsDivergingCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
+std::string symptomsDoseCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
+std::string bridgeCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
 
 }  // namespace aftercurve

@@ -185,6 +185,13 @@ TEST(ToleranceFindings, TablesAreRectangularAndSentencesNameTheirRows) {
         }
     }
     EXPECT_EQ(toleranceMethods(study, findings).size(), 3U);
+    PanelSpec panel;
+    panel.measure = "bloating";
+    EXPECT_NE(symptomsDivergingCaption(study, findings, panel).find("of Label of bloating"),
+              std::string::npos);
+    EXPECT_NE(symptomsDoseCaption(study, findings, panel).find("dashed: Water drink"), std::string::npos);
+    EXPECT_EQ(bridgeCaption(study, findings, panel),
+              "There is no digestion in vitro beside a response to show.");
 }
 
 }  // namespace
