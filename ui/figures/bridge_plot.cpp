@@ -111,7 +111,8 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         const QCPRange range = x->range();
         addLine(*panel, QStringLiteral("deming"), range.lower,
                 *pair->deming.intercept + *pair->deming.slope * range.lower, range.upper,
-                *pair->deming.intercept + *pair->deming.slope * range.upper, dashed);
+                *pair->deming.intercept + *pair->deming.slope * range.upper, dashed)
+            ->setObjectName(QStringLiteral("deming"));
     }
     for (const BridgePoint& point : pair->points) {
         addPoint(*panel, study, point, look);

@@ -178,7 +178,8 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     if (comparator != nullptr) {
         addLine(*panel, QStringLiteral("comparator"), x->range().lower, *comparator->mean.meanDifference,
-                x->range().upper, *comparator->mean.meanDifference, dashed);
+                x->range().upper, *comparator->mean.meanDifference, dashed)
+            ->setObjectName(QStringLiteral("comparator"));
     }
     auto* caption = new TextBlock(
         &plot,
