@@ -244,7 +244,7 @@ class Fitting {
         solver.parameters.ftol = 1e-15;
         solver.parameters.xtol = 1e-15;
         solver.parameters.factor = 1.0;
-        solver.parameters.maxfev = 2000;
+        solver.parameters.maxfev = 1000;
         const auto status = solver.minimize(x);
         fit_.evaluations = static_cast<std::size_t>(solver.nfev);
         using namespace Eigen::LevenbergMarquardtSpace;
@@ -255,7 +255,12 @@ class Fitting {
             polish(x);
             take(x);
         } else {
-            fit_.absentBecause = "the search did not converge in " + std::to_string(solver.nfev) + " steps";
+            // A search that runs off says most by where it runs to.
+            fit_.absentBecause = x.allFinite() ? faultOfRates(x) : std::string{};
+            if (fit_.usable()) {
+                fit_.absentBecause =
+                    "the search did not converge in " + std::to_string(solver.nfev) + " steps";
+            }
         }
     }
 

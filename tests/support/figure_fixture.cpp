@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "core/findings/analyse.h"
+#include "tests/support/trial_assays.h"
 
 namespace aftercurve::fixture {
 
@@ -104,6 +105,7 @@ FigureInput analysedTrial() {
     margins.ratioLow = 0.5;
     margins.ratioHigh = 2.0;
     margins.nonInferiority = 30.0;
+    input.study.assays = test::trialAssays();
     input.study.plan.secondaryMeasures = {"peak_rise"};
     input.study.plan.resamples = 499;
     input.study.foods[1].parts = {{"barley bread", 40.0, 55.0, IndexScale::glucose, "invented"},

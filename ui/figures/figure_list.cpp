@@ -8,6 +8,8 @@
 #include "ui/figures/curves_increment.h"
 #include "ui/figures/curves_mean.h"
 #include "ui/figures/curves_subjects.h"
+#include "ui/figures/digestion_curves.h"
+#include "ui/figures/digestion_fractions_bars.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
@@ -51,6 +53,8 @@ std::span<const FigureKind> figureList() {
                                  insulinFigure(),
                                  subWindowsFigure(),
                                  withinSubjectFigure(),
+                                 digestionCurvesFigure(),
+                                 digestionFractionsFigure(),
                                  symptomsDivergingFigure(),
                                  symptomsDoseFigure(),
                                  bridgeFigure(),

@@ -85,8 +85,9 @@ TEST(FigureList, HoldsEveryKindWithKeyTitleAndEmptyText) {
                                    "comparison_estimates", "model_differences", "model_residuals",
                                    "time_course", "margins", "margins_ratio", "influence", "normal_quantiles",
                                    "sensitivity", "index", "index_ways", "index_pairs", "meals", "portions",
-                                   "insulin_measures", "sub_windows", "within_subject", "symptoms_diverging",
-                                   "symptoms_dose", "bridge", "planning_power"));
+                                   "insulin_measures", "sub_windows", "within_subject", "digestion_curves",
+                                   "digestion_fractions", "symptoms_diverging", "symptoms_dose", "bridge",
+                                   "planning_power"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {
