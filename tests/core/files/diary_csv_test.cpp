@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "core/edit/edit.h"
 #include "core/edit/save_study.h"
 #include "core/files/diary_json.h"
 #include "core/files/sha256.h"
@@ -157,6 +158,33 @@ TEST(DiaryCsv, StaysWithTheStudyThroughSavingAndACopy) {
     const auto copied = readStudyFolder(copy.path() / "copy");
     ASSERT_TRUE(copied.study) << linesOf(copied.problems);
     EXPECT_EQ(copied.study->diary, reading.study->diary);
+}
+
+void renameTo(Study& study, StudyTable table, std::size_t row, const std::string& id,
+              std::vector<MadeChange>& changes) {
+    const Change wanted = SetCell{table, row, 0, id};  // both tables begin with the id
+    ASSERT_TRUE(apply(study, wanted));
+    changes.push_back({wanted, "renamed", "", "", "AB", "2026-03-02T10:11:12Z", "code of the protocol"});
+}
+
+TEST(DiaryCsv, FollowsRenamedFoodsAndSubjectsAndKeepsThemFromBeingRemoved) {
+    const DiaryFiles there{std::string{header} + "02,barley,2,1,,1,3,,\n", diaryKey(R"(, "events": [
+ {"subject": "02", "food": "barley", "what": "headache"}])")};
+    auto reading = there.read();
+    ASSERT_TRUE(reading.study) << linesOf(reading.problems);
+    Study study = *reading.study;
+    EXPECT_FALSE(apply(study, RemoveRow{StudyTable::subjects, 1}));  // the second one has a diary alone
+    std::vector<MadeChange> changes;
+    renameTo(study, StudyTable::foods, 1, "groats", changes);
+    renameTo(study, StudyTable::subjects, 1, "B2", changes);
+    const auto saved = saveStudy(there.files.folder.path(), study, changes);
+    ASSERT_TRUE(saved) << lineFor(saved.problem());
+    const auto again = there.read();
+    ASSERT_TRUE(again.study) << linesOf(again.problems);
+    EXPECT_EQ(again.study->diary.days[0].food, "groats");
+    EXPECT_EQ(again.study->diary.days[0].subject, "B2");
+    EXPECT_EQ(again.study->diary.events[0].food, "groats");
+    EXPECT_EQ(again.study->diary.events[0].subject, "B2");
 }
 
 }  // namespace
