@@ -101,6 +101,7 @@ Result<std::vector<BundleFile>> bundleStudyFiles(const fs::path& folder) {
     std::vector<std::string> names = declared->study.sampleFiles;
     names.push_back(declared->study.subjectsFile);
     names.push_back(declared->study.visitsFile);
+    names.push_back(declared->study.diary.file);
     names.push_back(declared->study.assays.file);
     names.push_back(declared->study.fibre.file);
     for (const std::string& name : names) {

@@ -8,6 +8,7 @@
 #include "core/edit/save_study.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/assays_csv.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/fibre_csv.h"
 #include "core/files/path_inside.h"
@@ -35,6 +36,9 @@ Study withFileNames(Study study) {
     if (study.visitsFile.empty() && !study.visits.empty()) {
         study.visitsFile = "visits.csv";
     }
+    if (study.diary.file.empty() && !study.diary.days.empty()) {
+        study.diary.file = "diary.csv";
+    }
     if (study.assays.file.empty() && !study.assays.samples.empty()) {
         study.assays.file = "assays.csv";
     }
@@ -59,6 +63,9 @@ Result<std::vector<NamedText>> filesOf(const Study& study) {
     }
     if (!study.visitsFile.empty()) {
         files.push_back({study.visitsFile, visitsCsv(study)});
+    }
+    if (!study.diary.file.empty()) {
+        files.push_back({study.diary.file, diaryCsv(study.diary)});
     }
     if (!study.assays.file.empty()) {
         files.push_back({study.assays.file, assaysCsv(study.assays)});

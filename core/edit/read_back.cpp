@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "core/files/assays_csv.h"
+#include "core/files/diary_csv.h"
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/fibre_csv.h"
 #include "core/files/samples_csv.h"
@@ -47,6 +49,12 @@ bool sameDraw(const Draw& a, const Draw& b) {
 
 bool sameVisit(const VisitRecord& a, const VisitRecord& b) {
     VisitRecord moved = a;
+    moved.row = b.row;
+    return moved == b;
+}
+
+bool sameDay(const DiaryDay& a, const DiaryDay& b) {
+    DiaryDay moved = a;
     moved.row = b.row;
     return moved == b;
 }
@@ -107,6 +115,7 @@ Result<Study> studyIn(std::span<const StudyFile> files) {
     besides(study.visitsFile, readVisitsCsv);
     besides(study.assays.file, readAssaysCsv);
     besides(study.fibre.file, readFibreCsv);
+    besides(study.diary.file, readDiaryCsv);
     if (!problems.failed()) {
         samples.finish();
     }
@@ -140,6 +149,8 @@ std::optional<std::string> differenceBetween(const Study& study, const Study& re
         {study.flaws == read.flaws, "the cells that are no numbers"},
         {equalBy(study.visits, read.visits, sameVisit), "the visits"},
         {sameAssays(study.assays, read.assays), "the assays"},
+        {sameBesideDays(study.diary, read.diary) && equalBy(study.diary.days, read.diary.days, sameDay),
+         "the diary"},
         {sameFibre(study.fibre, read.fibre), "the fibre results and recipes"},
         {study.exclusions == read.exclusions, "the exclusions"},
         {study.accepted == read.accepted, "the accepted warnings"},

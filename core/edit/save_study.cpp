@@ -10,6 +10,7 @@
 #include "core/edit/samples_patch.h"
 #include "core/edit/study_json_patch.h"
 #include "core/files/assays_csv.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/fibre_csv.h"
 #include "core/files/problem_list.h"
@@ -108,6 +109,9 @@ class Saving {
         if (now_.fibre.file.empty() && !now_.fibre.results.empty()) {
             now_.fibre.file = freeFileName(folder_, "fibre");
         }
+        if (now_.diary.file.empty() && !now_.diary.days.empty()) {
+            now_.diary.file = freeFileName(folder_, "diary");
+        }
     }
 
     Result<Done> compose(const Study& was) {
@@ -150,6 +154,12 @@ class Saving {
             const bool kept = wasThere(now_.fibre.file) && was.fibre.results == now_.fibre.results;
             files_.push_back(
                 {now_.fibre.file, kept ? std::string{oldBytes(now_.fibre.file)} : fibreCsv(now_)});
+        }
+        if (!now_.diary.file.empty()) {
+            const bool kept = was.diary.file == now_.diary.file && was.diary.days == now_.diary.days &&
+                              was.diary.items == now_.diary.items;
+            files_.push_back(
+                {now_.diary.file, kept ? std::string{oldBytes(was.diary.file)} : diaryCsv(now_.diary)});
         }
         return Done{};
     }

@@ -2,6 +2,7 @@
 
 #include "core/edit/read_back.h"
 #include "core/files/assays_json.h"
+#include "core/files/diary_json.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/fibre_json.h"
 #include "core/files/figure_spec_json.h"
@@ -123,6 +124,9 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.fibre != now.fibre) {
         putFibre(now.fibre, root);
+    }
+    if (!sameBesideDays(was.diary, now.diary)) {
+        putDiary(now.diary, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {

@@ -12,7 +12,8 @@ bool saysMoreThanItsCode(const Subject& subject) {
     return !subject.sequence.empty() || !subject.sex.empty() || subject.ageY || subject.bmiKgM2;
 }
 
-/// True where the subjects with a row, and then the others as samples and visits name them, are the list.
+/// True where the subjects with a row, and then the others as samples, visits and diary name them, are the
+/// list.
 bool followFromFiles(const Study& study, const std::vector<bool>& withRow) {
     std::vector<bool> seen = withRow;
     std::size_t next = 0;
@@ -36,6 +37,11 @@ bool followFromFiles(const Study& study, const std::vector<bool>& withRow) {
                        [&](const Draw& draw) { return meet(draw.subject); }) &&
            std::all_of(study.visits.begin(), study.visits.end(),
                        [&](const VisitRecord& visit) { return meet(visit.subject); }) &&
+           std::all_of(study.diary.days.begin(), study.diary.days.end(),
+                       [&](const DiaryDay& day) {
+                           const auto subject = findSubject(study, day.subject);
+                           return subject && meet(static_cast<std::uint32_t>(*subject));
+                       }) &&
            next == study.subjects.size();
 }
 

@@ -34,6 +34,29 @@ bool isNamed(const std::vector<Entry>& entries, NamedThing thing, const std::str
                        [&](const Entry& entry) { return entry.*member == id; });
 }
 
+/// In the rows and events of the diary, which name foods and subjects by id.
+void renameInDiary(DiaryData& diary, NamedThing thing, const std::string& from, const std::string& to) {
+    const auto rename = [&](auto& entry) {
+        std::string& id = thing == NamedThing::food ? entry.food : entry.subject;
+        if (id == from) {
+            id = to;
+        }
+    };
+    if (thing != NamedThing::analyte) {
+        std::for_each(diary.days.begin(), diary.days.end(), rename);
+        std::for_each(diary.events.begin(), diary.events.end(), rename);
+    }
+}
+
+/// Whether a row or an event of the diary has this id in that member.
+bool inDiary(const DiaryData& diary, std::string DiaryDay::*inDay, std::string AdverseEvent::*inEvent,
+             const std::string& id) {
+    return std::any_of(diary.days.begin(), diary.days.end(),
+                       [&](const DiaryDay& day) { return day.*inDay == id; }) ||
+           std::any_of(diary.events.begin(), diary.events.end(),
+                       [&](const AdverseEvent& event) { return event.*inEvent == id; });
+}
+
 template <class Entry>
 void renameIn(std::vector<Entry>& entries, NamedThing thing, const std::string& from, const std::string& to) {
     const auto member = memberFor<Entry>(thing);
@@ -213,6 +236,7 @@ void renameEverywhere(Study& study, NamedThing thing, const std::string& from, c
             id = to;
         }
     });
+    renameInDiary(study.diary, thing, from, to);
     if (std::string& analyte = study.plan.inference.margins.analyte;
         thing == NamedThing::analyte && analyte == from) {
         analyte = to;
@@ -233,10 +257,16 @@ void renameEverywhere(Study& study, NamedThing thing, const std::string& from, c
 }
 
 std::optional<std::string> subjectUsedIn(const Study& study, std::size_t subject) {
+    if (inDiary(study.diary, &DiaryDay::subject, &AdverseEvent::subject, study.subjects[subject].id)) {
+        return "diary";
+    }
     return usedIn(study, &Draw::subject, &VisitRecord::subject, subject);
 }
 
 std::optional<std::string> foodUsedIn(const Study& study, std::size_t food) {
+    if (inDiary(study.diary, &DiaryDay::food, &AdverseEvent::food, study.foods[food].id)) {
+        return "diary";
+    }
     return usedIn(study, &Draw::food, &VisitRecord::food, food);
 }
 

@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "core/files/assays_csv.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/fibre_csv.h"
@@ -100,6 +101,7 @@ class FolderReading {
         readBeside(study, study.visitsFile, readVisitsCsv);
         readBeside(study, study.assays.file, readAssaysCsv);
         readBeside(study, study.fibre.file, readFibreCsv);
+        readBeside(study, study.diary.file, readDiaryCsv);
         if (!problems_.failed()) {
             samples.finish();
             warnUnknownSubjects(study);

@@ -5,6 +5,7 @@
 
 #include "core/figure/figure_check.h"
 #include "core/files/assays_json.h"
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/fibre_json.h"
@@ -167,7 +168,6 @@ void readExclusions(const JsonObject& root, Study& study) {
 }
 
 void readFigures(const JsonObject& root, Study& study) {
-    study.fibre = fibreFrom(root);
     study.figures = figuresFrom(root);
     for (const Problem& remark : figureRemarks(study, study.figures)) {
         root.report(Weight::warning, remark.column, "concerns a figure: " + printable(remark.what),
@@ -222,6 +222,10 @@ std::optional<StudyDeclaration> readStudyJson(std::string_view bytes, const Read
     }
     if (const auto assays = root.object("assays")) {
         study.assays = assaysFrom(*assays, study);
+    }
+    study.fibre = fibreFrom(root);
+    if (const auto diary = root.object("diary")) {
+        study.diary = diaryFrom(*diary);
     }
     if (const auto plan = root.object("plan")) {
         study.plan = planFrom(*plan);

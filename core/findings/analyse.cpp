@@ -22,6 +22,7 @@
 #include "core/findings/portion_findings.h"
 #include "core/findings/sentence.h"
 #include "core/findings/summaries.h"
+#include "core/findings/tolerance_findings.h"
 #include "core/findings/validate_plan.h"
 #include "core/study/curve_series.h"
 
@@ -43,9 +44,14 @@ Problem cancelled() {
     return p;
 }
 
-/// Whether an exclusion takes out a curve or, with a time, a sample.
+/// Whether an exclusion takes out a curve, a day of the diary or, with a time, a sample.
 bool takesSomething(const Exclusion& exclusion, const Study& study, std::span<const CurveSeries> series) {
     if (!exclusion.timeMin) {
+        const std::vector<DiaryDay>& days = study.diary.days;
+        if (std::any_of(days.begin(), days.end(),
+                        [&](const DiaryDay& day) { return excludesDay(exclusion, day); })) {
+            return true;
+        }
         return std::any_of(series.begin(), series.end(),
                            [&](const CurveSeries& curve) { return excludes(exclusion, study, curve); });
     }
@@ -251,8 +257,11 @@ Result<Findings> analyse(const Study& study, const Plan& plan, const std::vector
     append(findings.problems, problemsOf(insulin.measures));
     findings.insulinMeasures = std::move(insulin.measures);
     findings.insulinSummaries = std::move(insulin.summaries);
+    findings.tolerance = toleranceFindings(study, findings.plan);
+    append(findings.problems, problemsOf(study, findings.tolerance));
     findings.digestion = digestionFindings(study, findings.plan);
     append(findings.problems, problemsOf(study, findings.digestion));
+    findings.bridge = bridgeFindings(study, findings);  // after digestion, means and index
     ignoreExclusions(study, findings);
     auto sensitivity = sensitivityFindings(study, findings.plan, partOf(progress, 0.97, 1.0));
     if (!sensitivity) {

@@ -282,6 +282,8 @@ std::string resultsJson(const Findings& findings) {
     json["sub_windows_curves"] = tableRowsJson(subWindowsCurvesTable(nameless, findings));
     json["within_subject"] = tableRowsJson(withinSubjectTable(nameless, findings));
     json["within_subject_visits"] = tableRowsJson(withinSubjectVisitsTable(nameless, findings));
+    json["tolerance"] = toleranceJson(findings);
+    json["bridge"] = tableRowsJson(bridgeTable(nameless, findings));
     json["digestion"] = digestionJson(findings);
     json["crossover"] = arrayOf(findings.crossovers, crossoverJson);
     json["sensitivity"] = arrayOf(findings.sensitivity, sensitivityJson);

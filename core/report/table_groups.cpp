@@ -12,8 +12,8 @@ namespace {
 /// The list of problems is a list of its own in the report, and no table.
 constexpr std::string_view shownElsewhere = "problems";
 
-const std::array<TableGroup, 18>& groups() {
-    static const std::array<TableGroup, 18> list{{
+const std::array<TableGroup, 20>& groups() {
+    static const std::array<TableGroup, 20> list{{
         {"study", "The study", {"demographics", "composition"}},
         {"flow", "Flow of subjects", {"flow"}},
         {"exclusions", "Exclusions", {"exclusions", "exclusions_effect"}},
@@ -43,6 +43,12 @@ const std::array<TableGroup, 18>& groups() {
          {"digestion_fractions", "digestion_fits", "digestion_slopes", "digestion_index",
           "digestion_comparisons", "digestion_readings"}},
         {"fibre", "Fibre and recipes", {"fibre_results", "fibre_methods", "fibre_statements", "recipes"}},
+        {"bridge", "In vitro and in people", {"bridge"}},
+        {"tolerance",
+         "Tolerance",
+         {"tolerance_summary", "tolerance_tests", "tolerance_doses", "tolerance_incidence",
+          "tolerance_categories", "diary_missing", "adverse_events", "adverse_event_counts",
+          "tolerance_scores"}},
         {"other", "Other tables", {}},
     }};
     return list;

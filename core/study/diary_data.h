@@ -14,6 +14,7 @@ struct DiaryItem {
     int least = 0;
     int most = 3;
     bool composite = true;  ///< counts in the composite score
+    int threshold = 2;      ///< a score from here on counts as marked; within (least, most]
 
     bool operator==(const DiaryItem&) const = default;
 };
@@ -39,9 +40,10 @@ struct AdverseEvent {
     std::string food;
     int day = 0;  ///< 0: not given
     std::string what;
-    std::string severity;  ///< "mild", "moderate", "severe"
+    std::string severity;  ///< "mild", "moderate", "severe"; other words are kept, with a warning
     std::string related;   ///< as the physician judged: "unlikely", "possible", "probable"
     std::string outcome;
+    bool serious = false;  ///< as the physician judged; not the same as severe
 
     bool operator==(const AdverseEvent&) const = default;
 };
@@ -51,8 +53,11 @@ struct DiaryData {
     std::string file;  ///< relative to the study folder; empty: none
     std::vector<DiaryItem> items;
     std::vector<DiaryDay> days;
-    int plannedDays = 0;  ///< per subject and food; 0: the largest day
+    int plannedDays = 0;  ///< per subject, food and period; 0: the largest day of the diary
     std::vector<AdverseEvent> events;
+    /// What the composite of a day is where an item has no score: absent (false), or the sum of the others
+    /// scaled to all items, where half of them or more are there (true).
+    bool prorate = false;
 
     bool operator==(const DiaryData&) const = default;
 };

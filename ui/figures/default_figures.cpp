@@ -28,9 +28,10 @@ std::string unusedStem(const std::string& stem, std::set<std::string>& used) {
 
 /// A figure of the foods or of the study as a whole, which is the same for every analyte: written once.
 bool isOfTheWhole(std::string_view kind) {
-    constexpr std::array kinds{std::string_view{"portions"}, std::string_view{"flow"},
+    constexpr std::array kinds{std::string_view{"portions"},         std::string_view{"flow"},
                                std::string_view{"digestion_curves"}, std::string_view{"digestion_fractions"},
-                               std::string_view{"fibre_bars"}};
+                               std::string_view{"fibre_bars"},       std::string_view{"symptoms_diverging"},
+                               std::string_view{"symptoms_dose"},    std::string_view{"bridge"}};
     return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
 }
 

@@ -3,6 +3,7 @@
 #include <cassert>
 
 #include "ui/figures/agreement_plot.h"
+#include "ui/figures/bridge_plot.h"
 #include "ui/figures/comparison_estimates.h"
 #include "ui/figures/comparison_paired.h"
 #include "ui/figures/curves_increment.h"
@@ -28,6 +29,7 @@
 #include "ui/figures/portion_bars.h"
 #include "ui/figures/sensitivity_rows.h"
 #include "ui/figures/sub_windows_plot.h"
+#include "ui/figures/symptoms_plot.h"
 #include "ui/figures/time_course_plot.h"
 #include "ui/figures/within_subject_plot.h"
 
@@ -59,6 +61,9 @@ std::span<const FigureKind> figureList() {
                                  framed<digestionCurvesFigure>(),
                                  framed<digestionFractionsFigure>(),
                                  framed<fibreBarsFigure>(),
+                                 framed<symptomsDivergingFigure>(),
+                                 framed<symptomsDoseFigure>(),
+                                 framed<bridgeFigure>(),
                                  framed<planningPowerFigure>(),
                                  framed<flowDiagramFigure>()};
     return list;

@@ -36,5 +36,6 @@ Json fibreJson(const Findings& findings);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);
+Json toleranceJson(const Findings& findings);
 
 }  // namespace aftercurve

@@ -81,13 +81,14 @@ TEST(FigureList, HoldsEveryKindWithKeyTitleAndEmptyText) {
         EXPECT_FALSE(kind.emptyText.empty());
         EXPECT_EQ(&figureKind(kind.key), &kind);
     }
-    EXPECT_THAT(found,
-                ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
-                            "comparison_estimates", "agreement", "model_differences", "model_residuals",
-                            "time_course", "margins", "margins_ratio", "influence", "normal_quantiles",
-                            "sensitivity", "index", "index_ways", "index_pairs", "meals", "portions",
-                            "insulin_measures", "sub_windows", "within_subject", "digestion_curves",
-                            "digestion_fractions", "fibre_bars", "planning_power", "flow"));
+    EXPECT_THAT(
+        found,
+        ElementsAre("curves_subjects", "curves_mean", "curves_increment", "comparison_paired",
+                    "comparison_estimates", "agreement", "model_differences", "model_residuals",
+                    "time_course", "margins", "margins_ratio", "influence", "normal_quantiles", "sensitivity",
+                    "index", "index_ways", "index_pairs", "meals", "portions", "insulin_measures",
+                    "sub_windows", "within_subject", "digestion_curves", "digestion_fractions", "fibre_bars",
+                    "symptoms_diverging", "symptoms_dose", "bridge", "planning_power", "flow"));
 }
 
 TEST(Figures, HaveNothingToShowForEmptyFindingsAndSaySo) {

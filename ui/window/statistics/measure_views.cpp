@@ -8,6 +8,7 @@
 #include "ui/models/text.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
+#include "ui/window/statistics/tolerance_views.h"
 
 namespace aftercurve {
 
@@ -132,7 +133,11 @@ std::vector<StatisticsView> measureViews() {
              say("No insulin measures"),
              nullptr,
              insulinWords,
-             insulinPrefix}};
+             insulinPrefix},
+            symptomsView(),
+            incidenceView(),
+            diaryDaysView(),
+            eventsView()};
 }
 
 }  // namespace aftercurve
