@@ -25,7 +25,8 @@ int main(int argc, char** argv) {
     }
     std::string tab;
     std::vector<std::string> tabs{"measures", "paired"};
-    for (const auto& views : {measureViews(), statisticsViews(), indexViews(), evidenceViews()}) {
+    for (const auto& views : {measureViews(), statisticsViews(), indexViews(), laboratoryViews(),
+                              toleranceViews(), evidenceViews()}) {
         for (const StatisticsView& view : views) {
             tabs.push_back(view.name.toStdString());
         }

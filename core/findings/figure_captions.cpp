@@ -9,8 +9,10 @@
 #include "core/base/number_text.h"
 #include "core/findings/adjusted_p.h"
 #include "core/findings/caption_parts.h"
+#include "core/findings/laboratory_words.h"
 #include "core/findings/rounded_words.h"
 #include "core/findings/sentence.h"
+#include "core/findings/tolerance_words.h"
 
 namespace aftercurve {
 
@@ -229,6 +231,13 @@ constexpr std::array kinds{
     CaptionKind{"insulin_measures", insulinCaption},
     CaptionKind{"sub_windows", subWindowsCaption},
     CaptionKind{"within_subject", withinSubjectCaption},
+    CaptionKind{"agreement", agreementCaption},
+    CaptionKind{"digestion_curves", digestionCurvesCaption},
+    CaptionKind{"digestion_fractions", digestionFractionsCaption},
+    CaptionKind{"fibre_bars", fibreBarsCaption},
+    CaptionKind{"symptoms_diverging", symptomsDivergingCaption},
+    CaptionKind{"symptoms_dose", symptomsDoseCaption},
+    CaptionKind{"bridge", bridgeCaption},
     CaptionKind{"planning_power", planningCaption},
     CaptionKind{"flow", flowCaption},
 };

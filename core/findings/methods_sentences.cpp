@@ -6,8 +6,10 @@
 #include "core/base/version.h"
 #include "core/curve/measures.h"
 #include "core/findings/curve_findings.h"
+#include "core/findings/laboratory_words.h"
 #include "core/findings/methods_parts.h"
 #include "core/findings/rounded_words.h"
+#include "core/findings/tolerance_words.h"
 #include "core/study/curve_series.h"
 
 namespace aftercurve {
@@ -262,6 +264,10 @@ std::vector<Sentence> methodsSentences(const Study& study, const Findings& findi
     addCurveRules(w);
     addTests(w);
     addIndexRules(w);
+    for (const std::vector<Sentence>& more :
+         {laboratoryMethods(study, findings), toleranceMethods(study, findings)}) {
+        w.sentences.insert(w.sentences.end(), more.begin(), more.end());
+    }
     addPlanAndProgram(w);
     return std::move(w.sentences);
 }

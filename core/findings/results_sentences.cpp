@@ -3,12 +3,15 @@
 
 #include "core/findings/conformity_findings.h"
 #include "core/findings/evidence_findings.h"
+#include "core/findings/fibre_words.h"
 #include "core/findings/index_sentences.h"
+#include "core/findings/laboratory_words.h"
 #include "core/findings/narrative.h"
 #include "core/findings/result_words.h"
 #include "core/findings/rounded_words.h"
 #include "core/findings/sentence.h"
 #include "core/findings/sentence_rows.h"
+#include "core/findings/tolerance_words.h"
 
 namespace aftercurve {
 
@@ -288,6 +291,11 @@ std::vector<Sentence> resultsSentences(const Study& study, const Findings& findi
     addFoods(w);
     addWithoutExclusions(w);
     addSensitivity(w);
+    for (const std::vector<Sentence>& more :
+         {digestionSentences(study, findings), fibreSentences(study, findings), bridgeResults(findings),
+          toleranceResults(study, findings)}) {
+        w.sentences.insert(w.sentences.end(), more.begin(), more.end());
+    }
     addAsked(w);
     if (findings.comparisons.empty() && findings.index.empty()) {
         w.add("Curves were measured; no comparison and no index were asked for or possible.", {});

@@ -194,6 +194,11 @@ void MainWindow::buildPages() {
     auto* index =
         new PageTabs(*session_, QStringLiteral("indices"), tr("The index and what it rests on"), pages_);
     index->add(indexViews());
+    auto* laboratory =
+        new PageTabs(*session_, QStringLiteral("laboratory"), tr("Digestion, fibre and recipes"), pages_);
+    laboratory->add(laboratoryViews());
+    auto* tolerance = new PageTabs(*session_, QStringLiteral("tolerance"), tr("Symptoms and events"), pages_);
+    tolerance->add(toleranceViews());
     auto* evidence =
         new PageTabs(*session_, QStringLiteral("evidences"), tr("Evidence and portions"), pages_);
     evidence->add(evidenceViews());
@@ -202,16 +207,15 @@ void MainWindow::buildPages() {
     connect(words, &WordsPage::rowWanted, this, &MainWindow::showTableRow);
     connect(words, &WordsPage::copied, this,
             [this] { statusBar()->showMessage(tr("Methods and results copied"), noticeMs); });
-    tabs_ = {{Step::measures, measures},
-             {Step::comparisons, statistics},
-             {Step::index, index},
-             {Step::evidence, evidence}};
+    tabs_ = {{Step::measures, measures},     {Step::comparisons, statistics}, {Step::index, index},
+             {Step::laboratory, laboratory}, {Step::tolerance, tolerance},    {Step::evidence, evidence}};
     figures_ = new FiguresPage(*session_, setup_, pages_);
     // In the order of Step.
-    const std::initializer_list<Page*> pages{about_,    samples_, new ExclusionsPage(*session_, pages_),
-                                             curves_,   measures, statistics,
-                                             index,     evidence, figures_,
-                                             problems_, history_, planning_};
+    const std::initializer_list<Page*> pages{about_,   samples_,   new ExclusionsPage(*session_, pages_),
+                                             curves_,  measures,   statistics,
+                                             index,    laboratory, tolerance,
+                                             evidence, figures_,   problems_,
+                                             history_, planning_};
     for (Page* page : pages) {
         pages_->addWidget(page);
     }

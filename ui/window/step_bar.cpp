@@ -32,6 +32,8 @@ constexpr std::array<StepText, stepCount> texts{
      {"measures", QT_TRANSLATE_NOOP("Step", "Measures"), 1.0},
      {"comparisons", QT_TRANSLATE_NOOP("Step", "Comparisons"), 0.75},
      {"index", QT_TRANSLATE_NOOP("Step", "Index"), 0.5},
+     {"in-vitro", QT_TRANSLATE_NOOP("Step", "In vitro"), 0.4},
+     {"tolerance", QT_TRANSLATE_NOOP("Step", "Tolerance"), 0.33},
      {"evidence", QT_TRANSLATE_NOOP("Step", "Evidence"), 0.28},
      {"figures", QT_TRANSLATE_NOOP("Step", "Figures"), 0.18},
      {"problems", QT_TRANSLATE_NOOP("Step", "Problems"), 0.08},
@@ -73,6 +75,12 @@ QString stepKeys(Step step) {
             return QStringLiteral("Ctrl+0");
         case Step::history:
             return QStringLiteral("Ctrl+H");
+        case Step::laboratory:
+            return QStringLiteral("Ctrl+L");
+        case Step::tolerance:
+            return QStringLiteral("Ctrl+T");
+        case Step::evidence:
+            return QStringLiteral("Ctrl+8");
         case Step::figures:
             return QStringLiteral("Ctrl+G");
         case Step::problems:

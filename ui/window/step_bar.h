@@ -19,19 +19,21 @@ enum class Step {
     measures,
     comparisons,
     index,
+    laboratory,
+    tolerance,
     evidence,
     figures,
     problems,
     history,
     planning
 };
-constexpr int stepCount = 12;
+constexpr int stepCount = 14;
 
 QString nameOf(Step step);
 /// Word of the command line: "samples", "curves", ...
 QString stepWord(Step step);
-/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, but Ctrl+G for the figures, Ctrl+H for the history
-/// and Ctrl+0 for planning.
+/// Its keys: Ctrl+1 to Ctrl+9 in the order of the work, but Ctrl+L in vitro, Ctrl+T for tolerance, Ctrl+G for
+/// the figures, Ctrl+H for the history and Ctrl+0 for planning.
 QString stepKeys(Step step);
 
 /// One step: its point on the line, its name, and one line that says where it stands.

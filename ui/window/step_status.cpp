@@ -66,6 +66,22 @@ QString problemsStatus(const std::vector<Problem>& problems) {
     return parts.isEmpty() ? say("none found") : parts.join(QStringLiteral(", "));
 }
 
+QString laboratoryStatus(const Findings& findings) {
+    QStringList parts;
+    if (const std::size_t samples = findings.digestion.bySample.size(); samples > 0) {
+        parts << counted(samples, "%1 sample digested", "%1 samples digested");
+    }
+    if (const std::size_t results = findings.fibre.results.size(); results > 0) {
+        parts << counted(results, "%1 fibre result", "%1 fibre results");
+    }
+    return parts.isEmpty() ? say("no assays") : parts.join(QStringLiteral(", "));
+}
+
+QString toleranceStatus(const Study& study) {
+    const std::size_t days = study.diary.days.size();
+    return days == 0 ? say("no diary") : counted(days, "%1 diary day", "%1 diary days");
+}
+
 }  // namespace
 
 QString statusOf(Step step, const Session& session) {
@@ -136,6 +152,10 @@ QString statusOf(Step step, const Session& session) {
             }
             return findings.index.empty() ? say("no reference food")
                                           : counted(findings.index.size(), "%1 food", "%1 foods");
+        case Step::laboratory:
+            return laboratoryStatus(findings);
+        case Step::tolerance:
+            return toleranceStatus(*session.study());
         case Step::evidence:
             return evidenceStatus(findings);
         case Step::problems:
@@ -170,6 +190,11 @@ int changedIn(Step step, const Session& session) {
             return sum({"comparisons", "pairs"});
         case Step::index:
             return sum({"index", "index_subjects", "index_pairs", "index_portions", "meals", "conformity"});
+        case Step::laboratory:
+            return sum({"digestion_fractions", "digestion_fits", "digestion_index", "digestion_comparisons",
+                        "fibre_results", "fibre_statements", "recipes", "bridge"});
+        case Step::tolerance:
+            return sum({"tolerance_tests", "tolerance_incidence"});
         case Step::evidence:
             return sum({"evidence", "portions", "servings", "flow"});
     }

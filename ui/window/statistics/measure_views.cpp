@@ -8,7 +8,6 @@
 #include "ui/models/text.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
-#include "ui/window/statistics/tolerance_views.h"
 
 namespace aftercurve {
 
@@ -133,11 +132,7 @@ std::vector<StatisticsView> measureViews() {
              say("No insulin measures"),
              nullptr,
              insulinWords,
-             insulinPrefix},
-            symptomsView(),
-            incidenceView(),
-            diaryDaysView(),
-            eventsView()};
+             insulinPrefix}};
 }
 
 }  // namespace aftercurve

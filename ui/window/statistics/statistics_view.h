@@ -42,5 +42,7 @@ std::vector<StatisticsView> statisticsViews();  ///< Comparisons
 std::vector<StatisticsView> measureViews();     ///< Measures
 std::vector<StatisticsView> indexViews();       ///< Index
 std::vector<StatisticsView> evidenceViews();    ///< Evidence
+std::vector<StatisticsView> laboratoryViews();  ///< In vitro
+std::vector<StatisticsView> toleranceViews();   ///< Tolerance
 
 }  // namespace aftercurve

@@ -1,0 +1,145 @@
+#include "core/findings/laboratory_words.h"
+
+#include <algorithm>
+
+#include "core/base/number_text.h"
+#include "core/findings/caption_parts.h"
+#include "core/findings/rounded_words.h"
+#include "core/findings/sentence_rows.h"
+
+namespace aftercurve {
+
+namespace {
+
+std::vector<SentenceSource> together(std::vector<SentenceSource> a, const std::vector<SentenceSource>& b) {
+    a.insert(a.end(), b.begin(), b.end());
+    return a;
+}
+
+std::string timesOf(const DigestionFindings& digestion) {
+    return "to " + plainNumber(digestion.cuts.rapidMin) + " min (rapidly digestible), " +
+           plainNumber(digestion.cuts.rapidMin) + " to " + plainNumber(digestion.cuts.slowMin) +
+           " min (slowly digestible) and left at " + plainNumber(digestion.cuts.slowMin) +
+           " min (resistant remainder)";
+}
+
+std::string digestionCounts(const DigestionFindings& digestion) {
+    std::size_t least = digestion.bySample.empty() ? 0 : digestion.bySample.front().digestions;
+    std::size_t most = least;
+    for (const DigestionSample& sample : digestion.bySample) {
+        least = std::min(least, sample.digestions);
+        most = std::max(most, sample.digestions);
+    }
+    return countRange(least, most) + " digestions a sample";
+}
+
+}  // namespace
+
+std::vector<Sentence> digestionSentences(const Study& study, const Findings& findings) {
+    const DigestionFindings& digestion = findings.digestion;
+    std::vector<Sentence> sentences;
+    SentenceRows rows{study, findings};
+    for (const DigestionSample& sample : digestion.bySample) {
+        sentences.push_back({digestionSentence(study, digestion, sample, findings.plan.alpha),
+                             together(together(rows.rows("digestion_index", {sample.sample}),
+                                               rows.rowsFrom("digestion_fractions", sample.sample + "/")),
+                                      rows.rowsFrom("digestion_fits", sample.sample + "/"))});
+    }
+    for (const DigestionComparison& comparison : digestion.comparisons) {
+        sentences.push_back({digestionSentence(study, digestion, comparison, findings.plan.alpha),
+                             together(rows.rows("digestion_comparisons", {comparison.key}),
+                                      rows.rowsFrom("digestion_comparisons", comparison.key + "/"))});
+    }
+    return sentences;
+}
+
+std::vector<Sentence> laboratoryMethods(const Study& study, const Findings& findings) {
+    std::vector<Sentence> sentences;
+    const DigestionFindings& digestion = findings.digestion;
+    if (!digestion.bySample.empty()) {
+        const bool glucose = study.assays.quantity == AssayQuantity::glucoseMg;
+        std::string text =
+            "Starch of " + countedWords(digestion.bySample.size(), "sample") +
+            " was digested in vitro; starch was divided by the time of its digestion: " + timesOf(digestion) +
+            ".";
+        if (glucose) {
+            text += " Released glucose, less the blank of its run and free glucose, times " +
+                    plainNumber(study.assays.glucoseToStarch) + " was taken as starch.";
+        }
+        sentences.push_back({std::move(text), {}});
+        sentences.push_back(
+            {"Curves of the form C(t) = C∞ (1 − exp(−kt)), with a start above zero or two phases where the "
+             "corrected Akaike criterion and the number of times spoke for them, were fitted to the mean of "
+             "each sample by least squares (Levenberg and Marquardt).",
+             {}});
+        if (!digestion.comparisons.empty()) {
+            const std::string by = digestion.family == "tukey" ? "every two samples by Tukey's method"
+                                   : digestion.family == "dunnett"
+                                       ? "each sample with the reference by Dunnett's method"
+                                       : "without pairs";
+            sentences.push_back(
+                {"Samples were compared by a one-way analysis of variance, with runs as blocks where there "
+                 "was more "
+                 "than one; " +
+                     by + ".",
+                 {}});
+        }
+    }
+    if (!findings.fibre.results.empty()) {
+        sentences.push_back(
+            {"Fibre was determined by the methods that the table of results names; " +
+                 std::string{"what each of them measures and misses stands in the table of methods."},
+             {}});
+    }
+    return sentences;
+}
+
+std::string digestionCurvesCaption(const Study& /*study*/, const Findings& findings,
+                                   const PanelSpec& /*panel*/) {
+    if (findings.digestion.bySample.empty()) {
+        return noNumbers("digestion in vitro");
+    }
+    return "Digested starch over the time of digestion in vitro; marks: mean, bars: SD, lines: the fitted "
+           "curve "
+           "(" +
+           digestionCounts(findings.digestion) + ").";
+}
+
+std::string digestionFractionsCaption(const Study& /*study*/, const Findings& findings,
+                                      const PanelSpec& /*panel*/) {
+    if (findings.digestion.bySample.empty()) {
+        return noNumbers("digestion in vitro");
+    }
+    return "Starch by the time of its digestion in vitro: " + timesOf(findings.digestion) +
+           "; numbers: mean ± SD (" + digestionCounts(findings.digestion) + ").";
+}
+
+std::string fibreBarsCaption(const Study& /*study*/, const Findings& findings, const PanelSpec& /*panel*/) {
+    if (findings.fibre.results.empty() && findings.fibre.recipes.empty()) {
+        return noNumbers("result of fibre");
+    }
+    std::string text;
+    if (!findings.fibre.results.empty()) {
+        text = "Fibre of each material by method, mean ± SD of the determinations.";
+    }
+    if (!findings.fibre.recipes.empty()) {
+        text += std::string{text.empty() ? "" : " "} +
+                "Fibre in 100 g of each recipe as it is made and with the replacement.";
+    }
+    return text;
+}
+
+std::string agreementCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {
+    const CountSpan pairs = pairCounts(study, findings, panel);
+    if (pairs.most == 0) {
+        return noNumbers("comparison");
+    }
+    return "Difference of the " + measureOf(findings, panel) + " of " + analyteOf(study, panel) +
+           " from the comparator against the mean of both, " + afterFood(study, panel) +
+           "; one mark a subject (" + countRange(pairs.least, pairs.most) +
+           "). Lines: mean difference and limits of agreement, mean ± 1.96 SD, "
+           "with their " +
+           intervalName(findings.plan.alpha) + " shaded.";
+}
+
+}  // namespace aftercurve
