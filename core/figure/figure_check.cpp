@@ -154,6 +154,10 @@ std::vector<Problem> faultsOf(const FigureSpec& spec, const std::string& path) {
             faults.add(key + ".visit", "visit " + std::to_string(spec.panels[i].visit),
                        "name a visit from 1, or none");
         }
+        if (spec.panels[i].page < 0) {
+            faults.add(key + ".page", "page " + std::to_string(spec.panels[i].page),
+                       "name a page from 1, or none");
+        }
         checkFrame(faults, key, spec.panels[i].frame);
     }
     checkStyle(faults, spec.style);

@@ -106,7 +106,7 @@ double FigureCanvas::zoom() const {
 
 QSize FigureCanvas::sizeHint() const {
     if (!figure_) {
-        return {};
+        return {0, 0};
     }
     const double scale = pixelsPerMm() * zoom();
     const int margin = 2 * fontMetrics().height();
