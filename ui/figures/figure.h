@@ -42,7 +42,7 @@ struct FigureKind {
 };
 
 /// The list: curves_subjects, curves_mean, curves_increment, comparison_paired, comparison_estimates, index,
-/// planning_power.
+/// planning_power, flow.
 /// A new figure is one file and one line there; the headless program writes each available one.
 std::span<const FigureKind> figureList();
 

@@ -10,6 +10,7 @@
 #include "ui/figures/curves_subjects.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/figure_frame.h"
+#include "ui/figures/flow_diagram.h"
 #include "ui/figures/index_pairs_rows.h"
 #include "ui/figures/index_values.h"
 #include "ui/figures/index_ways_rows.h"
@@ -52,7 +53,8 @@ std::span<const FigureKind> figureList() {
                                  framed<insulinFigure>(),
                                  framed<subWindowsFigure>(),
                                  framed<withinSubjectFigure>(),
-                                 framed<planningPowerFigure>()};
+                                 framed<planningPowerFigure>(),
+                                 framed<flowDiagramFigure>()};
     return list;
 }
 

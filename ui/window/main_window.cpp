@@ -24,6 +24,7 @@
 #include "ui/window/pages/problems_page.h"
 #include "ui/window/pages/samples_page.h"
 #include "ui/window/pages/study_page.h"
+#include "ui/window/pages/words_page.h"
 #include "ui/window/plan_sentence.h"
 #include "ui/window/result_view.h"
 #include "ui/window/statistics/page_tabs.h"
@@ -193,6 +194,11 @@ void MainWindow::buildPages() {
     auto* evidence =
         new PageTabs(*session_, QStringLiteral("evidences"), tr("Evidence and portions"), pages_);
     evidence->add(evidenceViews());
+    auto* words = new WordsPage(*session_, evidence->holder());
+    evidence->add(words, QStringLiteral("words"), tr("Words"));
+    connect(words, &WordsPage::rowWanted, this, &MainWindow::showTableRow);
+    connect(words, &WordsPage::copied, this,
+            [this] { statusBar()->showMessage(tr("Methods and results copied"), noticeMs); });
     tabs_ = {{Step::measures, measures},
              {Step::comparisons, statistics},
              {Step::index, index},
@@ -392,6 +398,37 @@ void MainWindow::goToProblem(const Problem& problem) {
         setStep(Step::samples);
     } else {
         problems_->explain(problem);
+    }
+}
+
+void MainWindow::showTableRow(const QString& table, int row) {
+    ResultView* found = nullptr;
+    QModelIndex at;
+    for (ResultView* view : pages_->findChildren<ResultView*>()) {
+        // A table of details holds the rows of its chosen row alone; the one that shows this row is meant.
+        if (view->tableKey() == table && !at.isValid()) {
+            at = view->selectTableRow(row);
+            found = at.isValid() || found == nullptr ? view : found;
+        }
+    }
+    if (found == nullptr) {
+        statusBar()->showMessage(tr("This table stands in the files and the report, not in the window"),
+                                 noticeMs);
+        return;
+    }
+    for (int page = 0; page < pages_->count(); ++page) {
+        if (pages_->widget(page)->isAncestorOf(found)) {
+            setStep(static_cast<Step>(page));
+        }
+    }
+    for (const auto& [step, tabs] : std::as_const(tabs_)) {
+        tabs->showTabOf(found);
+    }
+    found->setFocus();
+    if (at.isValid()) {
+        found->scrollTo(at);
+    } else {
+        statusBar()->showMessage(tr("The row is not among those that the table shows now"), noticeMs);
     }
 }
 

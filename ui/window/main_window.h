@@ -90,6 +90,7 @@ class MainWindow : public QMainWindow {
     void showBusy();
     void goToProblem(const Problem& problem);
     void showCurvesOf(const RowSubject& about);
+    void showTableRow(const QString& table, int row);
 
     Page& currentPage();
     void updateActions();
@@ -103,6 +104,8 @@ class MainWindow : public QMainWindow {
     void copyMethods();
     void resizeText(double ratio);
     void about();
+
+    static constexpr int noticeMs = 6000;  ///< how long a message stands in the status bar
 
     WindowSetup setup_;
     Session* session_;

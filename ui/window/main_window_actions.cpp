@@ -22,12 +22,6 @@
 
 namespace aftercurve {
 
-namespace {
-
-constexpr int noticeMs = 6000;
-
-}  // namespace
-
 QAction* MainWindow::addAction(QMenu& menu, const QString& text, const QKeySequence& keys, const char* name,
                                const std::function<void()>& run) {
     auto* action = new QAction(text, this);

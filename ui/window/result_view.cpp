@@ -151,11 +151,12 @@ int ResultView::currentTableRow() const {
     return currentIndex().isValid() ? order_->mapToSource(currentIndex()).row() : -1;
 }
 
-void ResultView::selectTableRow(int row) {
+QModelIndex ResultView::selectTableRow(int row) {
     const QModelIndex at = order_->mapFromSource(table_->index(row, 0));
     if (at.isValid()) {
         setCurrentIndex(at);
     }
+    return at;
 }
 
 void ResultView::currentChanged(const QModelIndex& current, const QModelIndex& previous) {

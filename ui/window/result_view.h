@@ -36,7 +36,8 @@ class ResultView : public QTableView {
     const Table* table() const { return table_->table(); }
     /// Row in the table (not in the view), −1 where none is current.
     int currentTableRow() const;
-    void selectTableRow(int row);
+    /// Its place in the view; not valid where the view does not show that row.
+    QModelIndex selectTableRow(int row);
 
   Q_SIGNALS:
     void rowChosen(int tableRow);

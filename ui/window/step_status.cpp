@@ -165,7 +165,7 @@ int changedIn(Step step, const Session& session) {
         case Step::index:
             return sum({"index", "index_subjects", "index_pairs", "index_portions", "meals", "conformity"});
         case Step::evidence:
-            return sum({"evidence", "portions", "servings"});
+            return sum({"evidence", "portions", "servings", "flow"});
     }
     return 0;
 }

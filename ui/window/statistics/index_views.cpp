@@ -154,6 +154,14 @@ std::string foodOfPortion(const Row& row) {
     return row.about.food + "/";
 }
 
+std::string flowWords(const Results& results, std::size_t /*row*/) {
+    std::string text;
+    for (const std::string& note : results.table("flow")->notes) {
+        text += (text.empty() ? "" : " ") + note;
+    }
+    return text;
+}
+
 }  // namespace
 
 std::vector<StatisticsView> indexViews() {
@@ -259,6 +267,16 @@ std::vector<StatisticsView> evidenceViews() {
              say("No servings to count"),
              servingControls,
              servingWords,
+             nullptr},
+            {QStringLiteral("flow"),
+             say("Flow of subjects"),
+             "flow",
+             "",
+             QString(),
+             {{"flow", say("Flow of subjects")}},
+             say("No subject on record"),
+             nullptr,
+             flowWords,
              nullptr}};
 }
 

@@ -58,4 +58,14 @@ bool PageTabs::showTab(const QString& name) {
     return tab >= 0;
 }
 
+bool PageTabs::showTabOf(const QWidget* inside) {
+    for (int tab = 0; tab < pages_->count(); ++tab) {
+        if (pages_->widget(tab)->isAncestorOf(inside)) {
+            bar_->setCurrentIndex(tab);
+            return true;
+        }
+    }
+    return false;
+}
+
 }  // namespace aftercurve

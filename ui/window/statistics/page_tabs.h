@@ -28,6 +28,8 @@ class PageTabs : public Page {
     /// "paired", "model", ...; false where there is no such tab.
     bool showTab(const QString& name);
     QStringList tabNames() const { return names_; }
+    /// Shows the tab that `inside` is a part of; false where it is of none.
+    bool showTabOf(const QWidget* inside);
     /// What new pages are children of.
     QWidget* holder() const;
 
