@@ -3,6 +3,7 @@
 #include <tiffio.h>
 
 #include <algorithm>
+#include <cstdio>
 #include <cstring>
 #include <memory>
 #include <vector>
@@ -84,7 +85,7 @@ QByteArray tiffBytes(const QImage& image, int dpi) {
     const QImage rgb = image.convertToFormat(QImage::Format_RGB32);
     MemoryFile file;
     std::unique_ptr<TIFF, Closer> tiff(
-        TIFFClientOpen("figure", "w", &file, readFrom, writeTo, seekIn, closeIt, sizeOf, nullptr, nullptr));
+        TIFFClientOpen("figure", "wl", &file, readFrom, writeTo, seekIn, closeIt, sizeOf, nullptr, nullptr));
     if (tiff == nullptr || rgb.isNull()) {
         return {};
     }

@@ -35,7 +35,9 @@ constexpr std::array formats{
                QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "SVG, vectors for editing")},
     FormatWord{FigureFormat::pdf, "pdf",
                QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PDF, vectors for print")},
-    FormatWord{FigureFormat::png, "png", QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PNG, pixels")}};
+    FormatWord{FigureFormat::png, "png", QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "PNG, pixels")},
+    FormatWord{FigureFormat::tiff, "tiff",
+               QT_TRANSLATE_NOOP("aftercurve::ExportFigureDialog", "TIFF, pixels for print")}};
 
 constexpr std::array presetWidthsMm{85.0, 130.0, 175.0};
 constexpr double mmPerInch = 25.4;
@@ -212,7 +214,7 @@ void ExportFigureDialog::browse() {
 }
 
 void ExportFigureDialog::update() {
-    const bool pixels = options().format == FigureFormat::png;
+    const bool pixels = options().format == FigureFormat::png || options().format == FigureFormat::tiff;
     dpi_->setEnabled(pixels);
     QStringList wrong;
     for (const Problem& problem : validate(style(), options())) {

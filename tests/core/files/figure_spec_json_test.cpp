@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "core/edit/edit.h"
 #include "core/edit/study_json_patch.h"
 #include "core/edit/unsaved_changes.h"
