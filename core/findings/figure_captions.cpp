@@ -82,6 +82,20 @@ std::string comparisonPaired(const Study& study, const Findings& findings, const
     return noNumbers("comparison");
 }
 
+std::string agreementCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {
+    for (const AgreementFinding& a : findings.agreement) {
+        if (a.analyte == analyteOf(study, panel) && a.measure == measureKeyOf(findings, panel) &&
+            shows(panel.food, a.food) && !a.points.empty()) {
+            return upper(measureInWords(a.measure)) + " of " + a.analyte + " (" + a.unit + "): difference " +
+                   labelOf(study, a.food) + " minus " + labelOf(study, a.comparator) +
+                   " over the mean of the two, a point for each subject (n = " +
+                   std::to_string(a.points.size()) + "). Lines are the mean difference and the limits of " +
+                   "agreement, mean ± 1.96 SD, with " + intervalName(findings.plan.alpha) + ".";
+        }
+    }
+    return noNumbers("comparison");
+}
+
 std::string comparisonEstimates(const Study& study, const Findings& findings, const PanelSpec& panel) {
     const CountSpan n = pairCounts(study, findings, panel);
     return "Mean differences in " + measureOf(findings, panel) + " of " + analyteOf(study, panel) + " from " +
@@ -213,6 +227,7 @@ constexpr std::array kinds{
     CaptionKind{"curves_increment", curvesIncrement},
     CaptionKind{"comparison_paired", comparisonPaired},
     CaptionKind{"comparison_estimates", comparisonEstimates},
+    CaptionKind{"agreement", agreementCaption},
     CaptionKind{"model_differences", modelDifferences},
     CaptionKind{"model_residuals", modelResiduals},
     CaptionKind{"time_course", timeCourseWords},

@@ -21,9 +21,9 @@ std::string unusedStem(const std::string& stem, std::set<std::string>& used) {
     return name;
 }
 
-/// A figure of the foods, which is the same for every analyte: written once.
-bool isOfTheFoods(std::string_view kind) {
-    return kind == "portions";
+/// A figure of the foods or of the whole study, which is the same for every analyte: written once.
+bool isOfTheWhole(std::string_view kind) {
+    return kind == "portions" || kind == "flow";
 }
 
 /// A figure of one comparison: one for each food.
@@ -44,7 +44,7 @@ QString titleOfPanel(const PanelSpec& panel, const Study& study) {
         return plainLabel(panel.kind);
     }
     QString title = FigureText::tr(figureKind(panel.kind).title.data());
-    if (isOfTheFoods(panel.kind)) {
+    if (isOfTheWhole(panel.kind)) {
         return title;
     }
     const ChosenKeys keys = chosenKeys(study, {}, panel.analyte, panel.measure);
@@ -97,7 +97,7 @@ std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findi
     std::set<std::string> used;
     for (const Analyte& analyte : study.analytes) {
         for (const FigureKind& kind : figureList()) {
-            if (isOfTheFoods(kind.key) && &analyte != &study.analytes.front()) {
+            if (isOfTheWhole(kind.key) && &analyte != &study.analytes.front()) {
                 continue;
             }
             for (const std::string& food : foodsFor(kind.key, findings, analyte)) {
@@ -108,7 +108,7 @@ std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findi
                     continue;
                 }
                 std::string stem{kind.key};
-                if (!isOfTheFoods(kind.key)) {
+                if (!isOfTheWhole(kind.key)) {
                     stem += "_" + fileNamePart(analyte.id);
                 }
                 if (!food.empty()) {
