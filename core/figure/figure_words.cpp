@@ -27,7 +27,7 @@ constexpr Words<FoodDash, 6> dashes{{{FoodDash::solid, "solid"},
                                      {FoodDash::dashDot, "dash-dot"},
                                      {FoodDash::shortDash, "short"},
                                      {FoodDash::extraLong, "extra-long"}}};
-constexpr std::array<std::string_view, 23> kinds{
+constexpr std::array<std::string_view, 24> kinds{
     "curves_subjects",   "curves_mean",          "curves_increment",
     "comparison_paired", "comparison_estimates", "agreement",
     "model_differences", "model_residuals",      "time_course",
@@ -35,7 +35,7 @@ constexpr std::array<std::string_view, 23> kinds{
     "normal_quantiles",  "sensitivity",          "index",
     "index_ways",        "index_pairs",          "meals",
     "portions",          "insulin_measures",     "sub_windows",
-    "within_subject",    "planning_power"};
+    "within_subject",    "planning_power",       "flow"};
 
 }  // namespace
 

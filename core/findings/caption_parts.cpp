@@ -30,6 +30,10 @@ bool shows(const std::string& choice, const std::string& thing) {
     return choice.empty() || choice == thing;
 }
 
+std::string comparatorName(const Study& study, const std::string& food) {
+    return food.empty() ? "the comparator" : labelOf(study, food);
+}
+
 std::string unitWords(const Study& study, const PanelSpec& panel) {
     const auto analyte = findAnalyte(study, analyteOf(study, panel));
     const std::string unit = !panel.frame.unit.empty() ? panel.frame.unit
@@ -180,9 +184,7 @@ std::string mealsCaption(const Study& /*study*/, const Findings& findings, const
 std::string portionsCaption(const Study& study, const Findings& findings, const PanelSpec& /*panel*/) {
     return "Available carbohydrate and fibre in the portion of each food. Dotted: within " +
            plainNumber(findings.plan.indexPlan.matchTolerancePercent) +
-           " % of the available carbohydrate of " +
-           (findings.plan.comparator.empty() ? "the comparator" : labelOf(study, findings.plan.comparator)) +
-           ".";
+           " % of the available carbohydrate of " + comparatorName(study, findings.plan.comparator) + ".";
 }
 
 std::string insulinCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {

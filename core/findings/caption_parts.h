@@ -17,6 +17,8 @@ std::string measureOf(const Findings& findings, const PanelSpec& panel);
 /// Whether a choice shows a thing; an empty one shows all.
 bool shows(const std::string& choice, const std::string& thing);
 
+/// Label of the food that others are compared with; "the comparator" where the plan has none.
+std::string comparatorName(const Study& study, const std::string& food);
 /// " (mmol/L)": the unit that the panel shows; empty where there is none.
 std::string unitWords(const Study& study, const PanelSpec& panel);
 /// "after Oat bread", "after each food".

@@ -84,10 +84,24 @@ std::string comparisonPaired(const Study& study, const Findings& findings, const
     return noNumbers("comparison");
 }
 
+std::string agreementCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {
+    for (const AgreementFinding& a : findings.agreement) {
+        if (a.analyte == analyteOf(study, panel) && a.measure == measureKeyOf(findings, panel) &&
+            shows(panel.food, a.food) && !a.points.empty()) {
+            return upper(measureInWords(a.measure)) + " of " + a.analyte + " (" + a.unit + "): difference " +
+                   labelOf(study, a.food) + " minus " + labelOf(study, a.comparator) +
+                   " over the mean of the two, a point for each subject (n = " +
+                   std::to_string(a.points.size()) + "). Lines are the mean difference and the limits of " +
+                   "agreement, mean ± 1.96 SD, with " + intervalName(findings.plan.alpha) + ".";
+        }
+    }
+    return noNumbers("comparison");
+}
+
 std::string comparisonEstimates(const Study& study, const Findings& findings, const PanelSpec& panel) {
     const CountSpan n = pairCounts(study, findings, panel);
     return "Mean differences in " + measureOf(findings, panel) + " of " + analyteOf(study, panel) + " from " +
-           labelOf(study, findings.plan.comparator) + ", food minus comparator (" +
+           comparatorName(study, findings.plan.comparator) + ", food minus comparator (" +
            countRange(n.least, n.most) + "). Bars are " + intervalName(findings.plan.alpha) +
            "; p by the paired t test" + adjustmentWords(findings.plan) + ".";
 }
@@ -134,7 +148,7 @@ std::string timeCourseWords(const Study& study, const Findings& findings, const 
     for (const TimeCourseFinding& finding : findings.timeCourses) {
         if (finding.analyte == analyteOf(study, panel)) {
             return "Differences in the " + finding.value + " of " + finding.analyte + " (" + finding.unit +
-                   ") from " + labelOf(study, finding.comparator) +
+                   ") from " + comparatorName(study, finding.comparator) +
                    " at each time, by the model of the time course (" +
                    countedWords(finding.fit.subjects, "subject") + "). Bars are " +
                    intervalName(findings.plan.alpha) + ", not adjusted; full marks: p below " +
@@ -167,7 +181,7 @@ std::string marginsOn(const Study& study, const Findings& findings, const PanelS
         return noNumbers("margin");
     }
     return std::string{ratio ? "Ratios" : "Mean differences"} + " of " + measureOf(findings, panel) +
-           (ratio ? " to that of " : " from that of ") + labelOf(study, findings.plan.comparator) +
+           (ratio ? " to that of " : " from that of ") + comparatorName(study, findings.plan.comparator) +
            " against the margins of the plan, dotted (" + countRange(n->least, n->most) +
            "). Bars: " + confidencePercent(2.0 * findings.plan.alpha) +
            " % CI for equivalence (two one-sided tests at " + plainNumber(findings.plan.alpha) + ")" +
@@ -203,7 +217,7 @@ std::string normalQuantiles(const Study& study, const Findings& findings, const 
 
 std::string sensitivityWords(const Study& study, const Findings& findings, const PanelSpec& panel) {
     return "The main comparison of " + analyteOf(study, panel) + " with " +
-           labelOf(study, findings.plan.comparator) +
+           comparatorName(study, findings.plan.comparator) +
            " as planned and with one choice altered at a time: mean difference in units of the standard "
            "deviation of the differences. Bars are " +
            intervalName(findings.plan.alpha) + "; p by the paired t test, not adjusted.";
@@ -215,6 +229,7 @@ constexpr std::array kinds{
     CaptionKind{"curves_increment", curvesIncrement},
     CaptionKind{"comparison_paired", comparisonPaired},
     CaptionKind{"comparison_estimates", comparisonEstimates},
+    CaptionKind{"agreement", agreementCaption},
     CaptionKind{"model_differences", modelDifferences},
     CaptionKind{"model_residuals", modelResiduals},
     CaptionKind{"time_course", timeCourseWords},

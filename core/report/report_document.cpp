@@ -14,6 +14,9 @@ namespace aftercurve {
 
 namespace {
 
+/// Sentences of a paragraph; more of them in one block nobody reads. Common practice, no source.
+constexpr std::size_t longestParagraph = 5;
+
 ReportParagraph paragraphOf(std::string text) {
     ReportParagraph paragraph;
     paragraph.sentences.push_back({std::move(text), {}});
@@ -198,7 +201,8 @@ void Builder::addSentences(const char* id, const char* heading, std::vector<Sent
     std::string about;
     for (Sentence& sentence : sentences) {
         const std::string next{subjectOf(sentence)};
-        const bool anew = words.blocks.empty() || (!next.empty() && next != about);
+        const bool anew = words.blocks.empty() || (!next.empty() && next != about) ||
+                          std::get<ReportParagraph>(words.blocks.back()).sentences.size() >= longestParagraph;
         if (anew) {
             words.blocks.emplace_back(ReportParagraph{});
         }

@@ -11,7 +11,7 @@
 namespace aftercurve {
 
 /// The figures of a study that lays down none of its own: each kind that it has something for, for each
-/// analyte, one panel each. Ids: `<key>_<analyte>`, `portions` (of the foods, not of an analyte), and
+/// analyte, one panel each. Ids: `<key>_<analyte>`, `portions` and `flow` (of no analyte), and
 /// `comparison_paired_<analyte>_<food>` for each comparison of the plan's measure (`agreement` likewise);
 /// anything but letters, digits and hyphens in an id of the study becomes a hyphen, and ids that then
 /// coincide get "-2", "-3" ..., as do the further pages of the curves of many subjects.

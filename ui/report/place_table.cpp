@@ -13,6 +13,8 @@ namespace {
 constexpr double gap = 3.5 * unitsPerPoint;  // on either side of a column
 constexpr double rowGap = 1.2 * unitsPerPoint;
 constexpr double longestLeastWord = 75.0 * unitsPerPoint;
+constexpr double shortText = 42.0 * unitsPerPoint;  // a text up to this width is kept on one line
+constexpr double longText = 84.0 * unitsPerPoint;   // a longer one than widestText has at least this width
 constexpr double widestText = 190.0 * unitsPerPoint;
 constexpr std::size_t mostLead = 3;
 constexpr qsizetype mostHeadLines = 12;  // so that a page always has room for rows
@@ -76,10 +78,11 @@ std::vector<ColumnNeed> TableSetter::needs(const TableLooks& looks) {
             if (column.numeric) {
                 need.least = std::max(need.least, width);
             } else {
-                need.least = std::max(
-                    need.least, width <= need.least
-                                    ? 0.0
-                                    : std::min(letters.longestWord(text, looks.cell), longestLeastWord));
+                if (width > need.least) {
+                    const double word = std::min(letters.longestWord(text, looks.cell), longestLeastWord);
+                    need.least = std::max(
+                        {need.least, word, width > widestText ? longText : std::min(width, shortText)});
+                }
                 need.wanted = std::max(need.wanted, std::min(width, widestText));
             }
         }

@@ -144,8 +144,8 @@ TEST(ReportDocument, BearsADateOnlyWhereOneIsGiven) {
     const Findings findings = findingsOf(data.study);
     const auto labels = [&](const ReportOptions& options) {
         std::vector<std::string> found;
-        for (const ReportFact& fact :
-             blocksOf<ReportFacts>(reportDocument(data.study, findings, {}, options)).front().facts) {
+        const auto facts = blocksOf<ReportFacts>(reportDocument(data.study, findings, {}, options));
+        for (const ReportFact& fact : facts.front().facts) {
             found.push_back(fact.label);
         }
         return found;
