@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/files/assays_csv.h"
 #include "core/files/diary_csv.h"
 #include "core/files/diary_json.h"
-#include "core/files/assays_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/samples_csv.h"
 #include "core/files/sha256.h"

@@ -1,8 +1,8 @@
 #include "core/edit/study_json_patch.h"
 
 #include "core/edit/read_back.h"
-#include "core/files/diary_json.h"
 #include "core/files/assays_json.h"
+#include "core/files/diary_json.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_text.h"
 #include "core/files/migration.h"

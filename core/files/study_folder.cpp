@@ -4,8 +4,8 @@
 #include <new>
 #include <system_error>
 
-#include "core/files/diary_csv.h"
 #include "core/files/assays_csv.h"
+#include "core/files/diary_csv.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/ledger.h"

@@ -3,8 +3,8 @@
 #include <unordered_set>
 #include <utility>
 
-#include "core/files/diary_json.h"
 #include "core/files/assays_json.h"
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/json_object.h"
