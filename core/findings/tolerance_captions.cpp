@@ -44,7 +44,7 @@ std::string symptomsDoseCaption(const Study& study, const Findings& findings, co
     std::string text = "Mean score of the days" + ofItem(tolerance, panel) + " over doses, with " +
                        confidencePercent(findings.plan.alpha) + " % CI of the mean over subjects by t";
     if (!tolerance.comparator.empty()) {
-        text += "; dashed: " + labelOf(study, tolerance.comparator);
+        text += "; dotted: " + labelOf(study, tolerance.comparator);
     }
     return text + ". Scores are ordinal, so that the interval is a rough guide.";
 }

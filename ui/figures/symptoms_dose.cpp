@@ -104,7 +104,7 @@ const ToleranceSummary* comparatorMean(const ToleranceFindings& tolerance, std::
 
 std::vector<KeyEntry> keyOf(const Study& study, const ToleranceFindings& tolerance,
                             const std::vector<DoseLine>& lines, const ToleranceSummary* comparator,
-                            const QPen& dashed, const FigureLook& look) {
+                            const QPen& dotted, const FigureLook& look) {
     std::vector<KeyEntry> entries;
     for (const DoseLine& line : lines) {
         const FoodLook food = foodLook(study, line.food, look);
@@ -117,7 +117,7 @@ std::vector<KeyEntry> keyOf(const Study& study, const ToleranceFindings& toleran
     if (comparator != nullptr) {
         KeyEntry entry;
         entry.text = plainLabel(armLabel(study, tolerance.runs.arms[comparator->arm]));
-        entry.pen = dashed;
+        entry.pen = dotted;
         entries.push_back(entry);
     }
     return entries;
@@ -142,11 +142,11 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     const std::size_t quantity = *shownQuantity(tolerance, choice);
     const ToleranceSummary* comparator = comparatorMean(tolerance, quantity);
-    QPen dashed = solidPen(look.mid, look.line);
-    dashed.setDashPattern({4.0, 3.0});
+    QPen dotted = solidPen(look.mid, look.line);
+    dotted.setDashPattern({1.0, 2.5});
     clearPlot(plot, look);
     plot.plotLayout()->addElement(
-        0, 0, new FigureKey(&plot, look, keyOf(study, tolerance, lines, comparator, dashed, look)));
+        0, 0, new FigureKey(&plot, look, keyOf(study, tolerance, lines, comparator, dotted, look)));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
     QCPAxisRect* panel = newPanel(plot, look);
     plot.plotLayout()->addElement(1, 0, panel);
@@ -178,7 +178,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     if (comparator != nullptr) {
         addLine(*panel, QStringLiteral("comparator"), x->range().lower, *comparator->mean.meanDifference,
-                x->range().upper, *comparator->mean.meanDifference, dashed)
+                x->range().upper, *comparator->mean.meanDifference, dotted)
             ->setObjectName(QStringLiteral("comparator"));
     }
     auto* caption = new TextBlock(

@@ -10,7 +10,7 @@ namespace aftercurve {
 FigureKind symptomsDivergingFigure();
 
 /// Mean score over doses with its interval, a line for each food with two doses or more, and the comparator
-/// as a dashed line: the composite, where there is none the first item, or the item that the measure names.
+/// as a dotted line: the composite, where there is none the first item, or the item that the measure names.
 FigureKind symptomsDoseFigure();
 
 }  // namespace aftercurve

@@ -189,7 +189,7 @@ TEST(ToleranceFindings, TablesAreRectangularAndSentencesNameTheirRows) {
     panel.measure = "bloating";
     EXPECT_NE(symptomsDivergingCaption(study, findings, panel).find("of Label of bloating"),
               std::string::npos);
-    EXPECT_NE(symptomsDoseCaption(study, findings, panel).find("dashed: Water drink"), std::string::npos);
+    EXPECT_NE(symptomsDoseCaption(study, findings, panel).find("dotted: Water drink"), std::string::npos);
     EXPECT_EQ(bridgeCaption(study, findings, panel),
               "There is no digestion in vitro beside a response to show.");
 }
