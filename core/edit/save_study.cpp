@@ -104,6 +104,9 @@ class Saving {
         if (now_.visitsFile.empty() && !now_.visits.empty()) {
             now_.visitsFile = freeFileName(folder_, "visits");
         }
+        if (now_.assays.file.empty() && !now_.assays.samples.empty()) {
+            now_.assays.file = freeFileName(folder_, "assays");
+        }
     }
 
     Result<Done> compose(const Study& was) {
