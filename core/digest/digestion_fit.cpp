@@ -244,7 +244,7 @@ class Fitting {
         solver.parameters.ftol = 1e-15;
         solver.parameters.xtol = 1e-15;
         solver.parameters.factor = 1.0;
-        solver.parameters.maxfev = 1000;
+        solver.parameters.maxfev = 400;
         const auto status = solver.minimize(x);
         fit_.evaluations = static_cast<std::size_t>(solver.nfev);
         using namespace Eigen::LevenbergMarquardtSpace;

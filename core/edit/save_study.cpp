@@ -112,6 +112,9 @@ class Saving {
         if (now_.diary.file.empty() && !now_.diary.days.empty()) {
             now_.diary.file = freeFileName(folder_, "diary");
         }
+        if (now_.assays.file.empty() && !now_.assays.samples.empty()) {
+            now_.assays.file = freeFileName(folder_, "assays");
+        }
     }
 
     Result<Done> compose(const Study& was) {
