@@ -141,8 +141,7 @@ class Saving {
                                                    : patchedVisits(oldBytes(was.visitsFile), was, now_)});
         }
         if (!now_.fibre.file.empty()) {
-            const bool asItWas =
-                now_.fibre.file == was.fibre.file && now_.fibre.results == was.fibre.results;
+            const bool asItWas = now_.fibre.file == was.fibre.file && now_.fibre.results == was.fibre.results;
             files_.push_back(
                 {now_.fibre.file, asItWas ? std::string{oldBytes(was.fibre.file)} : fibreCsv(now_)});
         }
