@@ -84,7 +84,7 @@ Sentence methodSentence(const FibreRule& rule, const FibreMethodFinding& method,
     Sentence sentence;
     sentence.sources = {{methodsTable, row}};
     const FibreSuitability& s = *method.suitability;
-    std::string text = "Against the definition of " + rule.title + ", " + method.method;
+    std::string text = "Against the definition of the rule '" + rule.title + "', " + method.method;
     if (!s.givesTotal) {
         text += " gives no total fibre";
     } else if (s.measuresAll()) {
@@ -129,13 +129,13 @@ void addLabels(const FibreFindings& findings, std::vector<Sentence>& sentences) 
         }
         std::string text = label.subject + ", " + label.state + ": ";
         if (!met.empty()) {
-            text += "the numbers meet " + met + " of ";
+            text += "the numbers meet " + met + " by the rule '";
         } else if (open.empty()) {
-            text += "the numbers meet none of the statements of ";
+            text += "the numbers meet none of the statements of the rule '";
         } else {
-            text += "the numbers are not known to meet a statement of ";
+            text += "the numbers are not known to meet a statement of the rule '";
         }
-        text += findings.rule->title;
+        text += findings.rule->title + "'";
         if (!open.empty()) {
             text += "; not known: " + open;
         }

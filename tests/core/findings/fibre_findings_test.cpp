@@ -212,7 +212,7 @@ TEST(FibreFindings, WordsCarryTheirSourcesAndTheCaution) {
                 << sentence.text;
         }
     }
-    EXPECT_THAT(all, HasSubstr("total fibre of bran was 40.5 g in 100 g as it is (SD 0.71, n = 2)"));
+    EXPECT_THAT(all, HasSubstr("total fibre of bran was 40.5 g in 100 g as it is (SD 0.71 g, n = 2)"));
     EXPECT_THAT(all, HasSubstr("does not measure soluble fibre that stays in ethanol"));
     EXPECT_THAT(all, HasSubstr("the authority decides"));
     EXPECT_THAT(all, HasSubstr("check with your authority"));
