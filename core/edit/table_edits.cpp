@@ -48,6 +48,26 @@ void renameInDiary(DiaryData& diary, NamedThing thing, const std::string& from, 
     }
 }
 
+/// In assays and recipes, whose materials name the foods that they go into.
+void renameInLaboratory(Study& study, NamedThing thing, const std::string& from, const std::string& to) {
+    const auto rename = [&](auto& entry) {
+        if (entry.food == from) {
+            entry.food = to;
+        }
+    };
+    if (thing == NamedThing::food) {
+        std::for_each(study.assays.samples.begin(), study.assays.samples.end(), rename);
+        std::for_each(study.fibre.recipes.begin(), study.fibre.recipes.end(), rename);
+    }
+}
+
+/// Whether a material or a recipe goes into this food.
+bool inLaboratory(const Study& study, const std::string& food) {
+    const auto isOf = [&](const auto& entry) { return entry.food == food; };
+    return std::any_of(study.assays.samples.begin(), study.assays.samples.end(), isOf) ||
+           std::any_of(study.fibre.recipes.begin(), study.fibre.recipes.end(), isOf);
+}
+
 /// Whether a row or an event of the diary has this id in that member.
 bool inDiary(const DiaryData& diary, std::string DiaryDay::*inDay, std::string AdverseEvent::*inEvent,
              const std::string& id) {
@@ -237,6 +257,7 @@ void renameEverywhere(Study& study, NamedThing thing, const std::string& from, c
         }
     });
     renameInDiary(study.diary, thing, from, to);
+    renameInLaboratory(study, thing, from, to);
     if (std::string& analyte = study.plan.inference.margins.analyte;
         thing == NamedThing::analyte && analyte == from) {
         analyte = to;
@@ -266,6 +287,9 @@ std::optional<std::string> subjectUsedIn(const Study& study, std::size_t subject
 std::optional<std::string> foodUsedIn(const Study& study, std::size_t food) {
     if (inDiary(study.diary, &DiaryDay::food, &AdverseEvent::food, study.foods[food].id)) {
         return "diary";
+    }
+    if (inLaboratory(study, study.foods[food].id)) {
+        return "assays or recipes";
     }
     return usedIn(study, &Draw::food, &VisitRecord::food, food);
 }

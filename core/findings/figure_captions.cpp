@@ -246,7 +246,6 @@ constexpr std::array kinds{
     CaptionKind{"insulin_measures", insulinCaption},
     CaptionKind{"sub_windows", subWindowsCaption},
     CaptionKind{"within_subject", withinSubjectCaption},
-    CaptionKind{"agreement", agreementCaption},
     CaptionKind{"digestion_curves", digestionCurvesCaption},
     CaptionKind{"digestion_fractions", digestionFractionsCaption},
     CaptionKind{"fibre_bars", fibreBarsCaption},

@@ -129,17 +129,4 @@ std::string fibreBarsCaption(const Study& /*study*/, const Findings& findings, c
     return text;
 }
 
-std::string agreementCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {
-    const CountSpan pairs = pairCounts(study, findings, panel);
-    if (pairs.most == 0) {
-        return noNumbers("comparison");
-    }
-    return "Difference of the " + measureOf(findings, panel) + " of " + analyteOf(study, panel) +
-           " from the comparator against the mean of both, " + afterFood(study, panel) +
-           "; one mark a subject (" + countRange(pairs.least, pairs.most) +
-           "). Lines: mean difference and limits of agreement, mean ± 1.96 SD, "
-           "with their " +
-           intervalName(findings.plan.alpha) + " shaded.";
-}
-
 }  // namespace aftercurve

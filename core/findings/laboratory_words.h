@@ -15,10 +15,9 @@ std::vector<Sentence> digestionSentences(const Study& study, const Findings& fin
 /// How the digestions were read and compared, and how fibre was determined; empty without either.
 std::vector<Sentence> laboratoryMethods(const Study& study, const Findings& findings);
 
-/// What stands under the figures digestion_curves, digestion_fractions, fibre_bars and agreement.
+/// What stands under the figures digestion_curves, digestion_fractions and fibre_bars.
 std::string digestionCurvesCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
 std::string digestionFractionsCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
 std::string fibreBarsCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
-std::string agreementCaption(const Study& study, const Findings& findings, const PanelSpec& panel);
 
 }  // namespace aftercurve
