@@ -13,6 +13,7 @@ namespace {
 constexpr std::size_t mostColumns = 8;
 constexpr double smallestScale = 0.625;
 constexpr double scaleStep = 0.0625;
+constexpr double rowGap = 0.7;        ///< between the rows, in lines
 constexpr double lastScale = 0.0625;  ///< the font is a mark on paper then; the table has the numbers
 
 /// What stands in one box before it is wrapped: a paragraph a line.
@@ -231,7 +232,7 @@ class Placing {
                     out.boxes.push_back(one);
                 }
             }
-            y = lowest + line_;
+            y = lowest + rowGap * line_;
         }
         const double lower = y;
         FlowBox last = box(bottom, 0.5 * (width_ - whole), y + line_, whole);
