@@ -130,7 +130,7 @@ class FolderReading {
                                  Study& study, ProblemList& problems);
 
     /// A table beside the samples, after them: it refers to their subjects.
-    void readBeside(Study& study, const std::string& file, TableReader read) {
+    void readBeside(Study& study, const std::string& file, TableReader reader) {
         if (file.empty() || problems_.failed()) {
             return;
         }
@@ -139,7 +139,7 @@ class FolderReading {
             fail(bytes.problem());
             return;
         }
-        read(bytes.value().view(), file, limits_, study, problems_);
+        reader(bytes.value().view(), file, limits_, study, problems_);
         study.inputs.push_back({file, sha256Hex(bytes.value().view())});
     }
 
