@@ -37,19 +37,19 @@ std::string wordsOf(const Results& results, const std::vector<Sentence>& sentenc
     return text;
 }
 
-constexpr char fractions[] = "digestion_fractions";
-constexpr char fits[] = "digestion_fits";
-constexpr char hydrolysis[] = "digestion_index";
-constexpr char samplesCompared[] = "digestion_comparisons";
-constexpr char fibreResults[] = "fibre_results";
-constexpr char fibreMethods[] = "fibre_methods";
-constexpr char fibreStatements[] = "fibre_statements";
-constexpr char recipes[] = "recipes";
-constexpr char bridge[] = "bridge";
-constexpr char symptoms[] = "tolerance_tests";
-constexpr char incidence[] = "tolerance_incidence";
-constexpr char missingDays[] = "diary_missing";
-constexpr char events[] = "adverse_events";
+constexpr char fractionsTable[] = "digestion_fractions";
+constexpr char fitsTable[] = "digestion_fits";
+constexpr char hydrolysisTable[] = "digestion_index";
+constexpr char samplesComparedTable[] = "digestion_comparisons";
+constexpr char fibreResultsTable[] = "fibre_results";
+constexpr char fibreMethodsTable[] = "fibre_methods";
+constexpr char fibreStatementsTable[] = "fibre_statements";
+constexpr char recipesTable[] = "recipes";
+constexpr char bridgeTable[] = "bridge";
+constexpr char symptomsTable[] = "tolerance_tests";
+constexpr char incidenceTable[] = "tolerance_incidence";
+constexpr char missingDaysTable[] = "diary_missing";
+constexpr char eventsTable[] = "adverse_events";
 
 template <const char* table>
 std::string digestionWords(const Results& results, std::size_t row) {
@@ -67,7 +67,7 @@ std::string toleranceWords(const Results& results, std::size_t row) {
 }
 
 std::string bridgeWords(const Results& results, std::size_t row) {
-    return wordsOf(results, bridgeResults(results.findings), bridge, row);
+    return wordsOf(results, bridgeResults(results.findings), bridgeTable, row);
 }
 
 /// Rows of the tables of tolerance are named by item, food with dose, and what else tells them apart.
@@ -94,18 +94,20 @@ std::vector<StatisticsView> laboratoryViews() {
     const QString noAssays = say("No assays of digestion");
     const QString noFibre = say("No fibre results");
     std::vector<StatisticsView> views{
-        viewOf("fractions", say("Starch fractions"), fractions, noAssays, digestionWords<fractions>),
-        viewOf("digestion", say("Digestion curves"), fits, noAssays, digestionWords<fits>),
-        viewOf("hydrolysis", say("Hydrolysis index"), hydrolysis, noAssays, digestionWords<hydrolysis>),
-        viewOf("samplesCompared", say("Samples compared"), samplesCompared, noAssays,
-               digestionWords<samplesCompared>),
-        viewOf("fibre", say("Fibre by method"), fibreResults, noFibre, fibreWords<fibreResults>),
-        viewOf("fibreMethods", say("What the methods measure"), fibreMethods, noFibre,
-               fibreWords<fibreMethods>),
-        viewOf("fibreStatements", say("Fibre on a label"), fibreStatements, say("No statements"),
-               fibreWords<fibreStatements>),
-        viewOf("recipes", say("Recipes"), recipes, say("No recipe"), fibreWords<recipes>),
-        viewOf("bridge", say("In vitro and in people"), bridge, say("Nothing to put side by side"),
+        viewOf("fractions", say("Starch fractions"), fractionsTable, noAssays,
+               digestionWords<fractionsTable>),
+        viewOf("digestion", say("Digestion curves"), fitsTable, noAssays, digestionWords<fitsTable>),
+        viewOf("hydrolysis", say("Hydrolysis index"), hydrolysisTable, noAssays,
+               digestionWords<hydrolysisTable>),
+        viewOf("samplesCompared", say("Samples compared"), samplesComparedTable, noAssays,
+               digestionWords<samplesComparedTable>),
+        viewOf("fibre", say("Fibre by method"), fibreResultsTable, noFibre, fibreWords<fibreResultsTable>),
+        viewOf("fibreMethods", say("What the methods measure"), fibreMethodsTable, noFibre,
+               fibreWords<fibreMethodsTable>),
+        viewOf("fibreStatements", say("Fibre on a label"), fibreStatementsTable, say("No statements"),
+               fibreWords<fibreStatementsTable>),
+        viewOf("recipes", say("Recipes"), recipesTable, say("No recipe"), fibreWords<recipesTable>),
+        viewOf("bridge", say("In vitro and in people"), bridgeTable, say("Nothing to put side by side"),
                bridgeWords)};
     views[0].figures = {{"digestion_fractions", say("Fractions of each sample"), true}};
     views[1].figures = {{"digestion_curves", say("Curves and fits"), true}};
@@ -117,13 +119,14 @@ std::vector<StatisticsView> laboratoryViews() {
 }
 
 std::vector<StatisticsView> toleranceViews() {
-    std::vector<StatisticsView> views{
-        viewOf("symptoms", say("Symptoms"), symptoms, say("No symptoms compared"), toleranceWords<symptoms>),
-        viewOf("incidence", say("Subjects with a symptom"), incidence, say("No symptom diary"),
-               toleranceWords<incidence>),
-        viewOf("diaryDays", say("Missing diary days"), missingDays, say("No missing days"),
-               toleranceWords<missingDays>),
-        viewOf("events", say("Adverse events"), events, say("No events on record"), toleranceWords<events>)};
+    std::vector<StatisticsView> views{viewOf("symptoms", say("Symptoms"), symptomsTable,
+                                             say("No symptoms compared"), toleranceWords<symptomsTable>),
+                                      viewOf("incidence", say("Subjects with a symptom"), incidenceTable,
+                                             say("No symptom diary"), toleranceWords<incidenceTable>),
+                                      viewOf("diaryDays", say("Missing diary days"), missingDaysTable,
+                                             say("No missing days"), toleranceWords<missingDaysTable>),
+                                      viewOf("events", say("Adverse events"), eventsTable,
+                                             say("No events on record"), toleranceWords<eventsTable>)};
     views[0].detail = "tolerance_scores";
     views[0].detailTitle = say("Each subject");
     views[0].figures = {{"symptoms_diverging", say("By food"), true},
