@@ -86,7 +86,7 @@ QString toleranceStatus(const Study& study) {
 
 QString statusOf(Step step, const Session& session) {
     if (step == Step::planning) {
-        return say("before a study");
+        return say("beforehand");
     }
     if (!session.hasStudy()) {
         return {};
@@ -114,7 +114,7 @@ QString statusOf(Step step, const Session& session) {
     }
     if (step == Step::figures) {
         const std::size_t count = session.study()->figures.size();
-        return count == 0 ? say("none composed") : counted(count, "%1 figure", "%1 figures");
+        return count == 0 ? say("none yet") : counted(count, "%1 figure", "%1 figures");
     }
     const auto results = session.results();
     if (!results) {
@@ -134,14 +134,8 @@ QString statusOf(Step step, const Session& session) {
             break;
         case Step::curves:
             return curvesStatus(findings);
-        case Step::measures: {
-            const auto count =
-                static_cast<std::size_t>(std::count_if(findings.curves.begin(), findings.curves.end(),
-                                                       [](const CurveFinding& c) { return c.counts(); }));
-            return say("%1 measures of %2")
-                .arg(measureList().size())
-                .arg(counted(count, "%1 curve", "%1 curves"));
-        }
+        case Step::measures:
+            return say("%1 a curve").arg(measureList().size());
         case Step::comparisons:
             return findings.comparisons.empty()
                        ? say("nothing to compare yet")

@@ -5,8 +5,8 @@
 #include <nlohmann/json.hpp>
 
 #include "core/findings/analyse.h"
-#include "core/findings/report_html.h"
 #include "core/findings/results_json.h"
+#include "core/report/report_html.h"
 #include "tests/core/files/problem_matchers.h"
 #include "tests/support/study_files.h"
 
@@ -68,7 +68,7 @@ TEST(ToleranceStudy, StandsInTheResultsByIdWithItsProblems) {
 
 TEST(ToleranceStudy, StandsInTheReportEscaped) {
     const Analysed all = analysed();
-    const std::string html = reportHtml(all.study, all.findings, {});
+    const std::string html = reportHtml(reportDocument(all.study, all.findings, {}), {});
     EXPECT_THAT(html, HasSubstr("Symptom scores against the comparator"));
     EXPECT_THAT(html, HasSubstr("Subjects kept a diary of each day"));
     EXPECT_THAT(html, HasSubstr("medical oversight"));

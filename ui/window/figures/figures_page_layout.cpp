@@ -101,6 +101,7 @@ QWidget* FiguresPage::buildEmpty(QWidget* parent) {
     auto* column = new QVBoxLayout(empty);
     const int em = fontMetrics().height();
     notice_ = new EmptyNotice(empty);
+    notice_->setMinimumHeight(em * 13);  // its words wrap, and the stretch below would take their room
     column->addWidget(notice_);
     defaults_ = new QPushButton(tr("Take the default figures"), empty);
     defaults_->setObjectName(QStringLiteral("figures.defaults"));
