@@ -101,6 +101,7 @@ QLabel* FigureFields::place(const QString& label, QWidget* control, const QStrin
         control->setAccessibleName(label);
     }
     auto* both = new QWidget(this);
+    both->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Maximum);  // no row takes the height left over
     auto* column = new QVBoxLayout(both);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
@@ -146,6 +147,8 @@ void FigureFields::addLongText(const QString& key, const QString& label, Get get
     edit->setPlaceholderText(hint);
     edit->setTabChangesFocus(true);
     edit->setFixedHeight(fontMetrics().height() * 5);
+    edit->setSizePolicy(QSizePolicy::Expanding,
+                        QSizePolicy::Fixed);  // else its row takes all height left over
     Field& field = add(key, edit, place(label, edit, key), std::move(get), std::move(set));
     field.put = [edit](const QString& text) {
         if (oneParagraph(edit->toPlainText()) != text) {
