@@ -339,7 +339,11 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
             figure.id = "f" + std::to_string(g.below(5));
             figure.title = anyText(g);
             figure.columns = static_cast<int>(g.below(7));
-            figure.panels = {{"curves_mean", "glucose", "", g.oneIn(2) ? "bread" : "", "", 0, {}}};
+            PanelSpec panel;
+            panel.kind = "curves_mean";
+            panel.analyte = "glucose";
+            panel.food = g.oneIn(2) ? "bread" : "";
+            figure.panels = {panel};
             set.figures.push_back(figure);
             return set;
         }
