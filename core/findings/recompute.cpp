@@ -13,10 +13,11 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
     for (const auto add :
          {addCurves, addMeanCurves, addSummaries, addComparisons, addAgreement, addCrossovers, addIndex,
           addIndexDetails, addModels, addSensitivity, addCompanions, addMargins, addTimeCourses, addPortions,
-          addInsulin, addCurveParts, addDemographics}) {
+          addInsulin, addCurveParts, addDemographics, addDigestion}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);
+    AssayFiles assays = assayFiles(study);
     return {
         {"README.txt", recomputeReadme()},
         {"recompute.R", recomputeScript()},
@@ -29,6 +30,9 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
         {"curves.csv", std::move(curves.curves)},
         {"samples.csv", std::move(curves.samples)},
         {"settings.csv", settingsFile(findings)},
+        {"assay_settings.csv", std::move(assays.settings)},
+        {"assay_samples.csv", std::move(assays.samples)},
+        {"assay_readings.csv", std::move(assays.readings)},
         {"reported.csv",
          "id,table,row,analyte_no,measure,food_no,comparator_no,subject_no,visit,item,quantity,value,text,"
          "absent_because\n" +

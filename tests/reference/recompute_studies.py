@@ -11,6 +11,8 @@ import os
 import random
 import sys
 
+import recompute_assays
+
 SEED = 20261125
 MEASURES = ["area_net_incremental", "area_total", "area_until_return", "area_above_minimum", "peak", "peak_rise",
             "time_to_peak_min", "time_to_return_min"]
@@ -35,6 +37,7 @@ class Study:
         self.analytes = list(analytes)
         self.rows = []
         self.sequences = {}
+        self.tables = {}
 
     def curve(self, subject, food, visit, values, period="", times=TIMES, extra=None):
         """values: by analyte, one a time; None is missing."""
@@ -43,6 +46,14 @@ class Study:
             row.update({a: "" if values[a][i] is None else values[a][i] for a in self.analytes})
             row.update(extra(i) if extra else {})
             self.rows.append(row)
+
+    def table(self, name, rows):
+        """A CSV beside the samples; its columns are the keys of its rows."""
+        self.tables[name] = (list(dict.fromkeys(c for row in rows for c in row)), rows)
+
+    def assay(self, rows, settings):
+        self.table("assays.csv", rows)
+        self.json["assays"] = {"file": "assays.csv", **settings}
 
     def write(self, folder):
         path = os.path.join(folder, self.name)
@@ -55,6 +66,11 @@ class Study:
                 out.writerows([[protected(s), protected(q)] for s, q in self.sequences.items()])
         with open(os.path.join(path, "study.json"), "w", encoding="utf-8") as file:
             json.dump(self.json, file, ensure_ascii=False, indent=1)
+        for name, (columns, rows) in self.tables.items():
+            with open(os.path.join(path, name), "w", newline="", encoding="utf-8") as file:
+                out = csv.writer(file, lineterminator="\n")
+                out.writerow(columns)
+                out.writerows([[protected(row.get(c, "")) for c in columns] for row in rows])
         columns = self.columns + [c for c in ("nominal_min", "replicate") if any(c in r for r in self.rows)]
         with open(os.path.join(path, "samples.csv"), "w", newline="", encoding="utf-8") as file:
             out = csv.writer(file, lineterminator="\n")
@@ -333,11 +349,16 @@ def insulin(g):
         yield study
 
 
+def few(g, name, foods):
+    """A small study of blood for what stands beside it."""
+    return plain(g, name, 5, {"resamples": 0, "sensitivity": False}, foods=foods)
+
+
 def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
     studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g), *choices(g),
-               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g), *insulin(g)]
+               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g), *insulin(g), *recompute_assays.digestion(lambda name, foods: few(g, name, foods), g)]
     for study in studies:
         study.write(folder)
     print("\n".join(study.name for study in studies))

@@ -2,12 +2,14 @@
 
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <unordered_map>
 
 #include "core/findings/findings.h"
 #include "core/findings/recompute.h"
+#include "core/findings/table.h"
 
 namespace aftercurve {
 
@@ -57,6 +59,10 @@ void addCount(ReportedRows& rows, const ReportedPlace& place, std::string_view q
 /// A word in place of a number; empty: absent.
 void addWord(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity, std::string_view word,
              std::string_view absentBecause = {});
+/// Every number of a row of a table, and of its texts those in `words`, by the keys of the columns. What is
+/// absent has the row's remark as its reason.
+void addTableRow(ReportedRows& rows, ReportedPlace place, const Table& table, const Row& row,
+                 std::span<const std::string_view> words = {});
 
 // One function for each group of tables.
 void addCurves(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
@@ -76,6 +82,7 @@ void addInsulin(ReportedRows& rows, const StudyNumbers& numbers, const Findings&
 void addCurveParts(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addDemographics(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addDigestion(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
 struct CurveFiles {
@@ -91,5 +98,13 @@ std::string mealPartsFile(const Study& study);
 std::string analytesFile(const Study& study, const Plan& plan);
 std::string settingsFile(const Findings& findings);
 std::string planFile(const Study& study, const Findings& findings);
+/// The assays of digestion in vitro: their settings, samples and readings. Headers alone where there are
+/// none.
+struct AssayFiles {
+    std::string settings;
+    std::string samples;
+    std::string readings;
+};
+AssayFiles assayFiles(const Study& study);
 
 }  // namespace aftercurve

@@ -90,7 +90,8 @@ void addOneIndex(ReportedRows& rows, const StudyNumbers& numbers, const IndexFin
     add("ci_low", index.ciLow);
     add("ci_high", index.ciHigh);
     addWord(rows, place, "class", finding.indexClass.value_or(""),
-            index.mean ? "for glucose and the positive incremental area only, where the rule has classes" : index.absentBecause);
+            index.mean ? "for glucose and the positive incremental area only, where the rule has classes"
+                       : index.absentBecause);
     addNumber(rows, place, "reference_cv_percent", index.referenceCvPercent,
               "no subject has two visits with the reference food");
     place.table = "index_subjects" + state;

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include "core/base/number_text.h"
 #include "core/files/csv_cell.h"
@@ -56,6 +57,36 @@ void addNumber(ReportedRows& rows, const ReportedPlace& place, std::string_view 
 
 void addCount(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity, std::size_t count) {
     addRow(rows, place, quantity, std::to_string(count), "", {});
+}
+
+void addTableRow(ReportedRows& rows, ReportedPlace place, const Table& table, const Row& row,
+                 std::span<const std::string_view> words) {
+    const auto textOf = [](const Cell& cell) {
+        const auto* text = std::get_if<std::string>(&cell);
+        return text == nullptr ? std::string{} : *text;
+    };
+    std::string reason = table.columns.back().key == "remark" ? textOf(row.cells.back()) : std::string{};
+    if (reason.empty()) {
+        reason = "not given, or does not apply";
+    }
+    place.table = table.key;
+    place.row = row.key;
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        const std::string& key = table.columns[c].key;
+        if (table.columns[c].kind == ColumnKind::text) {
+            if (std::find(words.begin(), words.end(), key) != words.end()) {
+                addWord(rows, place, key, textOf(row.cells[c]), reason);
+            }
+            continue;
+        }
+        const auto* number = std::get_if<double>(&row.cells[c]);
+        const auto* count = std::get_if<std::int64_t>(&row.cells[c]);
+        addNumber(rows, place, key,
+                  number != nullptr  ? std::optional{*number}
+                  : count != nullptr ? std::optional{static_cast<double>(*count)}
+                                     : std::nullopt,
+                  reason);
+    }
 }
 
 void addWord(ReportedRows& rows, const ReportedPlace& place, std::string_view quantity, std::string_view word,

@@ -96,7 +96,8 @@ TEST(Recompute, TheFilesHaveFixedNames) {
     for (const auto& [name, bytes] : filesOf(twoFoods())) {
         names.push_back(name);
     }
-    EXPECT_THAT(names, ElementsAre("README.txt", "analytes.csv", "curves.csv", "foods.csv", "index_foods.csv",
+    EXPECT_THAT(names, ElementsAre("README.txt", "analytes.csv", "assay_readings.csv", "assay_samples.csv",
+                                   "assay_settings.csv", "curves.csv", "foods.csv", "index_foods.csv",
                                    "meal_parts.csv", "plan.csv", "recompute.R", "reported.csv", "samples.csv",
                                    "settings.csv", "subjects.csv"));
 }
@@ -266,6 +267,45 @@ void collect(const nlohmann::json& json, std::set<std::string>& numbers) {
     }
 }
 
+/// Two samples digested twice in one run, with blanks; one reading is missing.
+Study withDigestions() {
+    Study study = twoFoods();
+    study.assays.file = "assays.csv";
+    study.assays.samples = {{"bread", "Bread", "bread", true, 70.0, 1.0, 10.0, 0.5, 0.1},
+                            {"=oats", "Oats", "oats", false, 60.0, 0.5, 9.0}};
+    for (int replicate = 1; replicate <= 2; ++replicate) {
+        for (const double time : {0.0, 10.0, 20.0, 40.0, 60.0, 90.0, 120.0}) {
+            for (const AssaySample& sample : study.assays.samples) {
+                AssayReading reading{sample.id, "+A", replicate, time, {}, 500.0};
+                const double shift = 7.0 * replicate + (time == 40.0 ? 5.0 : 0.0);
+                reading.value = sample.reference ? 3.0 * time + shift : 2.0 * time + shift;
+                study.assays.readings.push_back(reading);
+            }
+            AssayReading blank{"", "+A", replicate, time, 2.0 + replicate, {}};
+            blank.blank = true;
+            study.assays.readings.push_back(blank);
+        }
+    }
+    study.assays.readings[3].value.reset();
+    return study;
+}
+
+TEST(Recompute, ReadingsOfDigestionsStandByNumbers) {
+    const auto files = filesOf(withDigestions());
+    const std::string& readings = files.at("assay_readings.csv");
+    EXPECT_EQ(cellsOf(readings).size(), 1U + 42U);
+    EXPECT_THAT(column(readings, "digestion_no", {{"time_min", "0"}}),
+                ElementsAre("1", "3", "", "2", "4", ""));
+    EXPECT_THAT(column(readings, "value", {{"time_min", "10"}, {"digestion_no", "1"}}), ElementsAre(""));
+    EXPECT_THAT(column(readings, "run", {{"time_min", "0"}, {"digestion_no", "1"}}), ElementsAre("'+A"));
+    EXPECT_THAT(column(files.at("assay_samples.csv"), "sample", {}), ElementsAre("bread", "'=oats"));
+    // Glucose at 20 min: 100 · (67 − 3.5)/500 = 12.7 of bread, less 1 of free glucose, times 0.9 = 10.53.
+    const std::map<std::string, std::string> rapid{
+        {"table", "digestion_readings"}, {"item", "1/3"}, {"quantity", "glucose_per_100_g"}};
+    EXPECT_THAT(column(files.at("reported.csv"), "value", rapid), ElementsAre("12.7"));
+    EXPECT_EQ(cellsOf(filesOf(twoFoods()).at("assay_samples.csv")).size(), 1U);
+}
+
 TEST(Recompute, EveryNumberOfTheResultsIsReported) {
     Study index = test::FeedingStudy(5).study;
     Exclusion exclusion;
@@ -278,7 +318,7 @@ TEST(Recompute, EveryNumberOfTheResultsIsReported) {
         Draw& draw = crossover.draws[d];
         draw.period = (draw.food + draw.subject) % 2 == 0 ? 1 : 2;
     }
-    for (const Study& study : {index, crossover}) {
+    for (const Study& study : {index, crossover, withDigestions()}) {
         const auto findings = analyse(study, study.plan);
         ASSERT_TRUE(findings.ok());
         nlohmann::json results = nlohmann::json::parse(resultsJson(findings.value()));

@@ -13,7 +13,7 @@ insulinFactor <- vapply(names(insulinNo), function(name) {
     }
     unit <- analytes$unit[insulinNo[[name]]]
     known <- list(glucose = c("mmol/L" = 1, "mg/dL" = 1 / mgPerMmol),
-                  insulin = c("pmol/L" = 1, "\u00b5IU/mL" = pmolPerUiu),
+                  insulin = c("pmol/L" = 1, "uIU/mL" = pmolPerUiu),
                   peptide = c("nmol/L" = 1, "ng/mL" = 1 / 3.0203, "pmol/L" = 1 / 1000))[[name]]
     # The unit with a micro sign is the only one that ends so; its bytes depend on the locale.
     if (name == "insulin" && grepl("IU/mL$", unit, useBytes = TRUE)) unname(known[2]) else unname(known[unit])
