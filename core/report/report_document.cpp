@@ -226,10 +226,10 @@ void Builder::addProvenance() {
     }
     ReportSection& provenance = section("provenance", "Where it comes from");
     provenance.blocks.emplace_back(std::move(facts));
-    provenance.blocks.emplace_back(
-        paragraphOf("Every number at full precision stands in results.json and in the folder tables beside "
-                    "this report. The folder recompute holds the samples as analysed and an R script that "
-                    "computes every number again and says where it agrees."));
+    provenance.blocks.emplace_back(paragraphOf(
+        "Every number at full precision stands in results.json and in the folder tables beside "
+        "this report. The folder recompute holds the samples as analysed and an R script that "
+        "computes the numbers again and says where it agrees; its README names what it leaves out."));
 }
 
 ReportDocument Builder::build() {
