@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Writes the three invented sample studies beside this file. Nothing in them was measured on anyone.
+"""Writes the four invented sample studies beside this file. Nothing in them was measured on anyone.
 
     python3 generate.py           writes the files
     python3 generate.py --check   makes them in memory and compares; exit 1 where a file differs
@@ -25,61 +25,21 @@ The formulas, made for this purpose (t in min, all z independent unless an index
 
 The seeds of barley-index and seaweed-bread-breakfast were picked among several so that the studies look as such studies
 do (reference CV 18-25 %, spread of the index 15-20, in the second one outlier). Compositions and the indices of a meal's
-parts are invented too. Conclusions about any food cannot be drawn from these studies.
+parts are invented too. Conclusions about any food cannot be drawn from these studies. What kelp-barley-crisps has beyond
+curves (digestion, fibre, diary) has its formulas in kelp_barley_crisps.py.
 """
 
-import json
-import math
-import random
 import sys
 from pathlib import Path
+
+sys.dont_write_bytecode = True  # nothing but the studies is written here
+
+from invented import GENERATOR, NOTE, UNIT, Numbers, glucose_at, rows_text, shape, shape_area, study_text, visit_area
+from kelp_barley_crisps import kelp_barley_crisps
 
 SEED_INDEX = 2957
 SEED_CROSSOVER = 4201
 SEED_BREAKFAST = 6172
-NOTE = ("Invented data: made by a program from formulas, not measured on anyone. The college, its volunteers and its "
-        "foods do not exist.")
-GENERATOR = "sample_studies/generate.py"
-UNIT = "food-science unit of an imagined Baltic college"
-
-
-class Numbers:
-    """Uniform and near-normal numbers from one seed."""
-
-    def __init__(self, seed):
-        self.source = random.Random(seed)
-
-    def uniform(self, low, high):
-        return low + (high - low) * self.source.random()
-
-    def z(self):
-        return sum(self.source.random() for _ in range(12)) - 6.0
-
-
-def shape(t, tp, a):
-    return (t / tp) ** a * math.exp(a * (1.0 - t / tp)) if t > 0 else 0.0
-
-
-def shape_area(tp, a, end):
-    return sum((shape(t, tp, a) + shape(t + 1, tp, a)) / 2.0 for t in range(end))
-
-
-def visit_area(numbers, level, cv):
-    return max(0.25 * level, level * (1.0 + cv * numbers.z()))
-
-
-def glucose_at(t, curve):
-    value = curve["fasting"] + curve["height"] * shape(t, curve["tp"], curve["a"])
-    value -= curve["undershoot"] * math.exp(-(((t - 88.0) / 17.0) ** 2)) if t > 0 else 0.0
-    return value + curve["second"] * shape(t - curve["second_at"], 30.0, 1.8)
-
-
-def study_text(study):
-    return json.dumps(study, indent=2, ensure_ascii=False) + "\n"
-
-
-def rows_text(rows):
-    return "".join(",".join(row) + "\n" for row in rows)
 
 
 # --- barley-index ----------------------------------------------------------------------------------------------
@@ -342,7 +302,7 @@ def main(arguments):
     here = Path(__file__).resolve().parent
     different = 0
     studies = {"barley-index": barley_index(), "pulse-wafer-crossover": pulse_wafer_crossover(),
-               "seaweed-bread-breakfast": seaweed_bread_breakfast()}
+               "seaweed-bread-breakfast": seaweed_bread_breakfast(), "kelp-barley-crisps": kelp_barley_crisps()}
     for folder, files in studies.items():
         for name, text in files.items():
             path = here / folder / name

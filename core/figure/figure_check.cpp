@@ -175,6 +175,21 @@ std::string pathOf(std::size_t figure) {
     return "figures[" + std::to_string(figure) + "].";
 }
 
+/// Figures of a diary take an item or the composite as their measure; that beside digestion takes a quantity
+/// in vitro, which the findings name.
+bool isMeasureOf(const Study& study, const PanelSpec& panel) {
+    if (panel.kind == "bridge") {
+        return true;
+    }
+    if (panel.kind == "symptoms_diverging" || panel.kind == "symptoms_dose") {
+        const auto& items = study.diary.items;
+        return (panel.kind == "symptoms_dose" && panel.measure == "composite") ||
+               std::any_of(items.begin(), items.end(),
+                           [&](const DiaryItem& item) { return item.id == panel.measure; });
+    }
+    return measureIndex(panel.measure).has_value();
+}
+
 /// What a panel asks for and this study does not have.
 void remarkOnPanel(FigureFaults& faults, const Study& study, const PanelSpec& panel, const std::string& key) {
     const auto warn = [&](const std::string& field, const std::string& what, const std::string& remedy) {
@@ -199,9 +214,9 @@ void remarkOnPanel(FigureFaults& faults, const Study& study, const PanelSpec& pa
         warn(".subject", named(panel.subject) + " is no subject of the study; the panel stays empty",
              "check the spelling");
     }
-    if (!panel.measure.empty() && !measureIndex(panel.measure)) {
+    if (!panel.measure.empty() && !isMeasureOf(study, panel)) {
         warn(".measure", named(panel.measure) + " is no measure; the panel stays empty",
-             "use a key of docs/methods.md");
+             "use a key of docs/methods.md, in figures of a diary the id of an item");
     }
     if (!panel.frame.unit.empty() && (analyte || (panel.analyte.empty() && !study.analytes.empty()))) {
         const Analyte& shown = study.analytes[analyte.value_or(0)];

@@ -1,6 +1,6 @@
 # Rscript tests/reference/sample_studies.R OUTDIR
-# Curves, comparisons and index of the two invented studies in sample_studies/, each under its plan. The few numbers
-# of the plans and the one exclusion stand here, so that no JSON package is needed.
+# Curves, comparisons and index of three invented studies in sample_studies/, each under its plan. The few numbers
+# of the plans and the exclusions stand here, so that no JSON package is needed.
 here <- dirname(sub("^--file=", "", grep("^--file=", commandArgs(FALSE), value = TRUE)))
 source(file.path(here, "definitions.R"))
 out <- commandArgs(TRUE)
@@ -9,10 +9,15 @@ check_against_fao_1998()
 
 studies <- list(
   list(name = "barley-index", analytes = "glucose", foods = c("glucose-drink", "pearled-porridge", "high-fibre-porridge"),
-       comparator = "glucose-drink", end = 120, measures = "area_positive_incremental", index = TRUE, excluded = character()),
+       comparator = "glucose-drink", reference = "glucose-drink", end = 120,
+       measures = "area_positive_incremental", index = TRUE, excluded = character()),
   list(name = "pulse-wafer-crossover", analytes = c("glucose", "insulin"), foods = c("wheat-wafer", "pulse-wafer"),
        comparator = "wheat-wafer", end = 180, measures = c("area_positive_incremental", "peak_rise"), index = FALSE,
-       excluded = "11 wheat-wafer 1"))
+       excluded = "11 wheat-wafer 1"),
+  list(name = "kelp-barley-crisps", analytes = c("glucose", "insulin"),
+       foods = c("glucose-drink", "control-crisp", "low-dose-crisp", "mid-dose-crisp", "high-dose-crisp"),
+       comparator = "control-crisp", reference = "glucose-drink", end = 120,
+       measures = c("area_positive_incremental", "peak_rise"), index = TRUE, excluded = "09 mid-dose-crisp 1"))
 
 limits <- list(glucose = 7.8, insulin = 200)  # of time above the limit; not in the plans
 all_curves <- all_comparisons <- all_index <- NULL
@@ -38,10 +43,10 @@ for (study in studies) {
       all_comparisons <- rbind(all_comparisons, data.frame(
         study = study$name, analyte = analyte, comparisons_of(curves, tests, study$comparator, measure, 0.05)))
     }
-    if (study$index) for (food in tests) {
+    if (study$index) for (food in setdiff(study$foods, study$reference)) {
       all_index <- rbind(all_index, data.frame(
         study = study$name, analyte = analyte, measure = study$measures[1],
-        index_of(curves, food, study$comparator, study$measures[1], 0.05)))
+        index_of(curves, food, study$reference, study$measures[1], 0.05)))
     }
   }
 }

@@ -26,7 +26,8 @@ bool available(const Study& /*study*/, const Findings& findings, const FigureCho
     return shownPair(findings, choice) != nullptr;
 }
 
-void addName(QCPAxisRect& panel, const BridgePoint& point, const QString& name, const FigureLook& look) {
+void addName(QCPAxisRect& panel, const BridgePoint& point, const QString& name, bool rising,
+             const FigureLook& look) {
     auto* text = new QCPItemText(panel.parentPlot());
     text->setClipAxisRect(&panel);
     text->setClipToAxisRect(false);
@@ -34,17 +35,21 @@ void addName(QCPAxisRect& panel, const BridgePoint& point, const QString& name, 
     text->position->setAxes(xAxisOf(panel), yAxisOf(panel));
     text->position->setType(QCPItemPosition::ptPlotCoords);
     text->position->setCoords(point.x, point.y);
-    // To the inner side, so that no name runs out of the panel.
-    const bool leftHalf = point.x < xAxisOf(panel)->range().center();
-    text->setPositionAlignment((leftHalf ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignBottom);
+    // To the inner side, so that no name runs out of the panel, and off the line: below a rising one on the
+    // right of the point, above it on the left; the other way round where the line falls.
+    const bool toTheRight = point.x < xAxisOf(panel)->range().center();
+    const bool below = toTheRight == rising;
+    text->setPositionAlignment((toTheRight ? Qt::AlignLeft : Qt::AlignRight) |
+                               (below ? Qt::AlignTop : Qt::AlignBottom));
     text->setText(name);
     text->setFont(look.smallFont);
     text->setColor(look.ink);
     const int gap = static_cast<int>(0.8 * look.mark);
-    text->setPadding(QMargins(gap, 0, gap, gap));
+    text->setPadding(QMargins(gap, gap, gap, gap));
 }
 
-void addPoint(QCPAxisRect& panel, const Study& study, const BridgePoint& point, const FigureLook& look) {
+void addPoint(QCPAxisRect& panel, const Study& study, const BridgePoint& point, bool rising,
+              const FigureLook& look) {
     const FoodLook food = foodLook(study, point.food, look);
     QCPGraph* mark = addMarks(panel, foodLabel(study, point.food), {point.x}, {point.y}, food.mark);
     mark->setObjectName(QStringLiteral("food:") + QString::fromStdString(point.food));
@@ -55,7 +60,7 @@ void addPoint(QCPAxisRect& panel, const Study& study, const BridgePoint& point, 
     if (point.xSe) {
         addErrorBars(*mark, {*point.xSe}, {*point.xSe}, pen, look.mark, QCPErrorBars::etKeyError);
     }
-    addName(panel, point, foodLabel(study, point.food), look);
+    addName(panel, point, foodLabel(study, point.food), rising, look);
 }
 
 QString noteOf(const Findings& findings, const BridgeFinding& pair) {
@@ -115,7 +120,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
             ->setObjectName(QStringLiteral("deming"));
     }
     for (const BridgePoint& point : pair->points) {
-        addPoint(*panel, study, point, look);
+        addPoint(*panel, study, point, pair->deming.slope.value_or(1.0) > 0.0, look);
     }
     auto* caption = new TextBlock(&plot, noteOf(findings, *pair), look.smallFont, look.mid,
                                   TextBlock::Turn::level, Qt::AlignLeft);

@@ -57,14 +57,14 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     clearPlot(plot, look);
     QCPAxisRect* panel = newPanel(plot, look);
     plot.plotLayout()->addElement(1, 0, panel);
-    const Study asFoods = samplesAsFoods(study);
+    const Study foods = foodsAndSamples(study);
     Span times;
     Span values;
     times.take(0.0);
     values.take(0.0);
     std::vector<KeyEntry> key;
     for (const DigestionSample* sample : shown) {
-        const FoodLook sampleLook = foodLook(asFoods, sample->sample, look);
+        const FoodLook sampleLook = foodLook(foods, lookIdOf(study, sample->sample), look);
         std::vector<double> x;
         std::vector<double> y;
         QVector<double> bars;

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <algorithm>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "ui/figures/figure.h"
@@ -20,17 +23,38 @@ std::vector<const DigestionSample*> digestionSamples(const Findings& findings, c
     return shown;
 }
 
-/// A study whose foods are the samples, so that foodLook tells them apart as it does foods.
-inline Study samplesAsFoods(const Study& study) {
-    Study asFoods;
+/// Under which id of `foodsAndSamples` foodLook finds the look of a sample: that of its food, where it is the
+/// food's first sample.
+inline std::string lookIdOf(const Study& study, std::string_view sampleId) {
+    for (const AssaySample& sample : study.assays.samples) {
+        if (sample.id != sampleId) {
+            continue;
+        }
+        const bool first =
+            std::none_of(study.assays.samples.data(), &sample,
+                         [&sample](const AssaySample& earlier) { return earlier.food == sample.food; });
+        if (first && findFood(study, sample.food)) {
+            return sample.food;
+        }
+    }
+    return "sample:" + std::string{sampleId};
+}
+
+/// The foods of the study, so that a food looks the same in every figure, and after them the samples that
+/// cannot take the look of a food.
+inline Study foodsAndSamples(const Study& study) {
+    Study all;
+    all.foods = study.foods;
     for (const AssaySample& sample : study.assays.samples) {
         Food food;
-        food.id = sample.id;
+        food.id = lookIdOf(study, sample.id);
         food.label = sample.label;
-        food.role = sample.reference ? FoodRole::reference : FoodRole::test;
-        asFoods.foods.push_back(std::move(food));
+        food.role = FoodRole::test;
+        if (!findFood(study, food.id)) {
+            all.foods.push_back(std::move(food));
+        }
     }
-    return asFoods;
+    return all;
 }
 
 }  // namespace aftercurve

@@ -10,6 +10,7 @@ namespace aftercurve {
 namespace {
 
 constexpr double barWidth = 0.62;
+constexpr double leastRecipeShare = 0.27;
 /// More would leave no room for their names; the note says how many there are.
 constexpr std::size_t mostBars = 16;
 
@@ -35,7 +36,7 @@ std::vector<Bar> resultBars(const Findings& findings) {
                      .arg(QString::fromStdString(result.material), QString::fromStdString(result.method),
                           QString::fromStdString(result.fraction), QString::fromStdString(result.laboratory));
         bar.name = plainLabel(result.material) + u'\n' + plainLabel(result.method) + u'\n' +
-                   plainLabel(result.fraction);
+                   plainLabel(result.fraction).replace(u'-', u' ');
         if (!result.laboratory.empty()) {
             bar.name += u'\n' + plainLabel(result.laboratory);
         }
@@ -68,6 +69,15 @@ std::vector<Bar> recipeBars(const Findings& findings) {
         }
     }
     return bars;
+}
+
+/// Each line of a name by itself.
+QString wrappedLines(const QString& name, const QFont& font, double room) {
+    QStringList lines;
+    for (const QString& line : name.split(u'\n')) {
+        lines.push_back(wrapped(line, font, room));
+    }
+    return lines.join(u'\n');
 }
 
 bool available(const Study& /*study*/, const Findings& findings, const FigureChoice& /*choice*/) {
@@ -119,7 +129,7 @@ void addPanel(QCustomPlot& plot, const std::vector<Bar>& bars, int column, doubl
     const double room = 0.8 * share * std::max(1, plot.width()) / static_cast<double>(count);
     for (std::size_t i = 0; i < count; ++i) {
         values.take(bars[i].height + bars[i].sd.value_or(0.0));
-        names.push_back(wrapped(bars[i].name, look.smallFont, room));
+        names.push_back(wrappedLines(bars[i].name, look.smallFont, room));
     }
     xAxisOf(*panel)->setRange(-0.6, static_cast<double>(count) - 0.4);
     yAxisOf(*panel)->setRange(values.padded(0.0, 0.14));
@@ -148,14 +158,16 @@ void draw(QCustomPlot& plot, const Study& /*study*/, const Findings& findings, c
     const auto shown = [](const std::vector<Bar>& bars) {
         return static_cast<double>(std::min(bars.size(), mostBars));
     };
-    const double all = shown(results) + shown(recipes);
+    // The names of recipes are long: at least a quarter of the width is theirs.
+    const double bars = shown(results) + shown(recipes);
+    const double ofRecipes = recipes.empty() ? 0.0 : std::max(leastRecipeShare, shown(recipes) / bars);
     int column = 0;
     if (!results.empty()) {
-        addPanel(plot, results, column++, shown(results) / all,
-                 FigureText::tr("Fibre in 100 g (g), mean ± SD"), look);
+        addPanel(plot, results, column++, 1.0 - ofRecipes, FigureText::tr("Fibre in 100 g (g), mean ± SD"),
+                 look);
     }
     if (!recipes.empty()) {
-        addPanel(plot, recipes, column, shown(recipes) / all,
+        addPanel(plot, recipes, column, results.empty() ? 1.0 : ofRecipes,
                  FigureText::tr("Fibre in 100 g of the product (g)"), look);
     }
 }

@@ -97,7 +97,10 @@ std::vector<KeyEntry> keyOf(const Bars& shown, const FigureLook& look) {
 QString nameOf(const Study& study, const Findings& findings, const ToleranceCategories& bar,
                const FigureLook& look, double room) {
     const ToleranceFindings& tolerance = findings.tolerance;
-    const QString arm = plainLabel(armLabel(study, tolerance.runs.arms[bar.arm]));
+    QString arm = plainLabel(armLabel(study, tolerance.runs.arms[bar.arm]));
+    if (tolerance.runs.arms[bar.arm].doseG && arm.endsWith(QStringLiteral(" g"))) {
+        arm.replace(arm.size() - 2, 1, QChar(0x00A0));
+    }
     const QString item = plainLabel(tolerance.quantities[bar.quantity].label);
     return wrapped(FigureText::tr("%1: %2 (n = %3)").arg(item, arm).arg(bar.subjectCount), look.smallFont,
                    room);
@@ -138,8 +141,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     y->setRangeReversed(true);
     setLabels(*y, names);
     y->setTickLength(0, 0);
-    x->setLabel(
-        FigureText::tr("Subjects by their worst day (%): least score to the left, higher to the right"));
+    x->setLabel(wrapped(
+        FigureText::tr("Subjects by their worst day (%): least score to the left, higher to the right"),
+        look.font, 0.58 * std::max(1, plot.width())));
     addLine(*panel, QStringLiteral("line"), 0.0, -0.7, 0.0, at + 0.7, solidPen(look.ink, look.thin));
 }
 

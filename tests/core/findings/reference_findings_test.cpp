@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <string>
+#include <utility>
 
 #include "core/files/study_folder.h"
 #include "core/findings/analyse.h"
@@ -86,6 +87,37 @@ void expectComparisons(const ReferenceTable& table, const Findings& findings, co
     }
 }
 
+/// The rows of one food and analyte of a study: one a subject, and `all`.
+void expectIndex(const ReferenceTable& table, const std::string& study, const IndexFinding& finding,
+                 std::size_t& seen) {
+    for (std::size_t row = 0; row < table.rowCount(); ++row) {
+        if (table.text(row, "study") != study || table.text(row, "food") != finding.food ||
+            table.text(row, "analyte") != finding.analyte) {
+            continue;
+        }
+        SCOPED_TRACE(study + " row " + std::to_string(row + 2));
+        const auto expected = [&](const char* column) { return table.number(row, column); };
+        ++seen;
+        if (table.text(row, "subject") == "all") {
+            EXPECT_EQ(static_cast<double>(finding.index.n), expected("n"));
+            EXPECT_TRUE(isClose(finding.index.mean, expected("mean"), elevenDigits));
+            EXPECT_TRUE(isClose(finding.index.sd, expected("sd"), elevenDigits));
+            EXPECT_TRUE(isClose(finding.index.sem, expected("sem"), elevenDigits));
+            EXPECT_TRUE(isClose(finding.index.ciLow, expected("ci_low"), elevenDigits));
+            EXPECT_TRUE(isClose(finding.index.ciHigh, expected("ci_high"), elevenDigits));
+            EXPECT_TRUE(
+                isClose(finding.index.referenceCvPercent, expected("reference_cv_percent"), elevenDigits));
+            continue;
+        }
+        const auto subject =
+            std::find_if(finding.index.subjects.begin(), finding.index.subjects.end(),
+                         [&](const SubjectIndex& s) { return s.subject == table.text(row, "subject"); });
+        ASSERT_NE(subject, finding.index.subjects.end());
+        EXPECT_TRUE(isClose(subject->value, expected("value"), elevenDigits));
+        EXPECT_EQ(subject->outlier, table.text(row, "outlier") == "TRUE");
+    }
+}
+
 }  // namespace
 
 // Real data: set Glucose of the R package nlme (Pinheiro & Bates 2000; Hand & Crowder 1996).
@@ -101,7 +133,7 @@ TEST(ReferenceFindings, MealsByClockTimeAgreeWithR) {
 TEST(ReferenceFindings, SampleStudiesAgreeWithR) {
     const ReferenceTable table{reference / "sample_studies_comparisons.csv"};
     std::size_t seen = 0;
-    for (const std::string study : {"barley-index", "pulse-wafer-crossover"}) {
+    for (const std::string study : {"barley-index", "pulse-wafer-crossover", "kelp-barley-crisps"}) {
         const Analysed sample = analysed(samples / study);
         const std::size_t before = seen;
         expectComparisons(table, sample.findings, study, seen);
@@ -113,7 +145,7 @@ TEST(ReferenceFindings, SampleStudiesAgreeWithR) {
 TEST(ReferenceFindings, CurvesOfTheSampleStudiesAgreeWithRFromFileToFinding) {
     const ReferenceTable table{reference / "sample_studies_curves.csv"};
     std::size_t seen = 0;
-    for (const std::string study : {"barley-index", "pulse-wafer-crossover"}) {
+    for (const std::string study : {"barley-index", "pulse-wafer-crossover", "kelp-barley-crisps"}) {
         const Analysed sample = analysed(samples / study);
         for (std::size_t row = 0; row < table.rowCount(); ++row) {
             if (table.text(row, "study") != study) {
@@ -137,36 +169,16 @@ TEST(ReferenceFindings, CurvesOfTheSampleStudiesAgreeWithRFromFileToFinding) {
     EXPECT_EQ(seen, table.rowCount());
 }
 
-TEST(ReferenceFindings, IndexOfTheBarleyStudyAgreesWithR) {
+TEST(ReferenceFindings, IndexOfTheSampleStudiesAgreesWithR) {
     const ReferenceTable table{reference / "sample_studies_index.csv"};
-    const Analysed sample = analysed(samples / "barley-index");
-    ASSERT_EQ(sample.findings.index.size(), 2U);
     std::size_t seen = 0;
-    for (const IndexFinding& finding : sample.findings.index) {
-        for (std::size_t row = 0; row < table.rowCount(); ++row) {
-            if (table.text(row, "food") != finding.food) {
-                continue;
-            }
-            SCOPED_TRACE("row " + std::to_string(row + 2));
-            const auto expected = [&](const char* column) { return table.number(row, column); };
-            ++seen;
-            if (table.text(row, "subject") == "all") {
-                EXPECT_EQ(static_cast<double>(finding.index.n), expected("n"));
-                EXPECT_TRUE(isClose(finding.index.mean, expected("mean"), elevenDigits));
-                EXPECT_TRUE(isClose(finding.index.sd, expected("sd"), elevenDigits));
-                EXPECT_TRUE(isClose(finding.index.sem, expected("sem"), elevenDigits));
-                EXPECT_TRUE(isClose(finding.index.ciLow, expected("ci_low"), elevenDigits));
-                EXPECT_TRUE(isClose(finding.index.ciHigh, expected("ci_high"), elevenDigits));
-                EXPECT_TRUE(isClose(finding.index.referenceCvPercent, expected("reference_cv_percent"),
-                                    elevenDigits));
-                continue;
-            }
-            const auto subject =
-                std::find_if(finding.index.subjects.begin(), finding.index.subjects.end(),
-                             [&](const SubjectIndex& s) { return s.subject == table.text(row, "subject"); });
-            ASSERT_NE(subject, finding.index.subjects.end());
-            EXPECT_TRUE(isClose(subject->value, expected("value"), elevenDigits));
-            EXPECT_EQ(subject->outlier, table.text(row, "outlier") == "TRUE");
+    // Findings: two foods with one analyte; four foods with two.
+    for (const auto& [study, findings] :
+         {std::pair{"barley-index", 2U}, std::pair{"kelp-barley-crisps", 8U}}) {
+        const Analysed sample = analysed(samples / study);
+        ASSERT_EQ(sample.findings.index.size(), findings);
+        for (const IndexFinding& finding : sample.findings.index) {
+            expectIndex(table, study, finding, seen);
         }
     }
     EXPECT_EQ(seen, table.rowCount());

@@ -205,7 +205,8 @@ Study randomStudy(unsigned seed) {
 }  // namespace
 
 TEST(ResultsSentences, EveryNumberStandsInARowOfTheSentence) {
-    for (const char* name : {"barley-index", "pulse-wafer-crossover", "seaweed-bread-breakfast"}) {
+    for (const char* name :
+         {"barley-index", "pulse-wafer-crossover", "seaweed-bread-breakfast", "kelp-barley-crisps"}) {
         SCOPED_TRACE(name);
         auto reading = readStudyFolder(std::string{TEST_SOURCE_ROOT} + "/sample_studies/" + name);
         ASSERT_TRUE(reading.study);

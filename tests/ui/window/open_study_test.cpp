@@ -7,6 +7,7 @@
 #include <QStackedWidget>
 #include <QTableView>
 #include <QTest>
+#include <string>
 
 #include "tests/ui/window/window_fixture.h"
 #include "ui/window/figure_view.h"
@@ -56,8 +57,12 @@ TEST_P(OpenSample, ShowsEveryPage) {
 
 INSTANTIATE_TEST_SUITE_P(Samples, OpenSample,
                          testing::Values(SampleCase{"barley-index", "480 draws"},
-                                         SampleCase{"pulse-wafer-crossover", ""}),
-                         [](const auto& sample) { return sample.index == 0 ? "barley" : "pulse"; });
+                                         SampleCase{"pulse-wafer-crossover", ""},
+                                         SampleCase{"kelp-barley-crisps", "768 draws"}),
+                         [](const auto& sample) {
+                             const std::string name = sample.param.folder;
+                             return name.substr(0, name.find('-'));
+                         });
 
 TEST_F(OpenStudy, StartsWithAPlaceToDropAndTheSampleStudies) {
     EXPECT_TRUE(find<QWidget>("startPage").isVisible());
