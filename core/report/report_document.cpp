@@ -127,7 +127,6 @@ void Builder::addStudy() {
     section("study", "The study");
     addTable(foodsOverview(study_), {});
     addTable(analytesOverview(study_), {});
-    addTable(subjectsOverview(study_), {});
     addTable(conductOverview(study_), {});
     addTables("study");
     if (document_.sections.back().blocks.empty()) {

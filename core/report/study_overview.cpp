@@ -1,9 +1,5 @@
 #include "core/report/study_overview.h"
 
-#include <algorithm>
-#include <map>
-
-#include "core/compare/descriptive.h"
 #include "core/files/plan_json.h"
 #include "core/findings/tables/cells.h"
 
@@ -15,34 +11,6 @@ Row rowOf(std::string key, std::vector<Cell> cells) {
     Row row;
     row.key = std::move(key);
     row.cells = std::move(cells);
-    return row;
-}
-
-/// How often each text stands, in the order of the texts; the empty text is left out.
-std::map<std::string, std::size_t> countsOf(const Study& study, std::string Subject::*member) {
-    std::map<std::string, std::size_t> counts;
-    for (const Subject& subject : study.subjects) {
-        if (!(subject.*member).empty()) {
-            ++counts[subject.*member];
-        }
-    }
-    return counts;
-}
-
-Row spreadRow(const Study& study, std::string label, std::optional<double> Subject::*member) {
-    std::vector<double> values;
-    for (const Subject& subject : study.subjects) {
-        if (subject.*member) {
-            values.push_back(*(subject.*member));
-        }
-    }
-    std::sort(values.begin(), values.end());
-    Row row = rowOf(label, {label, cellOf(values.size()), cellOf(mean(values)), cellOf(sampleSd(values)),
-                            Cell{}, Cell{}});
-    if (!values.empty()) {
-        row.cells[4] = values.front();
-        row.cells[5] = values.back();
-    }
     return row;
 }
 
@@ -107,32 +75,6 @@ Table analytesOverview(const Study& study) {
             rowOf(analyte.id, {analyte.id, analyte.unit,
                                analyte.specimen.empty() ? std::string{"not stated"} : analyte.specimen}));
     }
-    return table;
-}
-
-Table subjectsOverview(const Study& study) {
-    Table table;
-    table.key = "study_subjects";
-    table.title = "Subjects";
-    table.emptyText = "The study has no subject.";
-    table.columns = {textColumn("what", "Characteristic"),    countColumn("n", "n"),
-                     numberColumn("mean", "Mean", "", 1),     numberColumn("sd", "SD", "", 1),
-                     numberColumn("lowest", "Lowest", "", 1), numberColumn("highest", "Highest", "", 1)};
-    if (study.subjects.empty()) {
-        return table;
-    }
-    table.rows.push_back(
-        rowOf("all", {std::string{"Subjects on record"}, cellOf(study.subjects.size()), {}, {}, {}, {}}));
-    for (const auto& [sex, count] : countsOf(study, &Subject::sex)) {
-        table.rows.push_back(rowOf("sex/" + sex, {"Sex: " + sex, cellOf(count), {}, {}, {}, {}}));
-    }
-    for (const auto& [sequence, count] : countsOf(study, &Subject::sequence)) {
-        table.rows.push_back(
-            rowOf("sequence/" + sequence, {"Sequence: " + sequence, cellOf(count), {}, {}, {}, {}}));
-    }
-    table.rows.push_back(spreadRow(study, "Age (y)", &Subject::ageY));
-    table.rows.push_back(spreadRow(study, "Body mass index (kg/m²)", &Subject::bmiKgM2));
-    table.notes = {"n: subjects for whom it is stated."};
     return table;
 }
 

@@ -12,10 +12,6 @@ Table foodsOverview(const Study& study);
 /// Analytes with unit and specimen.
 Table analytesOverview(const Study& study);
 
-/// Number of subjects, by sex and by sequence, age and body mass index over those for whom it is stated: n,
-/// mean, SD (n − 1), lowest, highest. Missing values are left out and n says so; no SD where n < 2.
-Table subjectsOverview(const Study& study);
-
 /// How the study was run, as its people state it; "not stated" where they do not.
 Table conductOverview(const Study& study);
 

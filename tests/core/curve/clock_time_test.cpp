@@ -88,15 +88,17 @@ TEST(SampleStudyCurves, EveryMeasureAgreesWithR) {
     std::map<std::string, std::map<std::string, Series>> curves;
     for (const auto& [study, analyte] : {std::array<std::string, 2>{"barley-index", "glucose"},
                                          {"pulse-wafer-crossover", "glucose"},
-                                         {"pulse-wafer-crossover", "insulin"}}) {
+                                         {"pulse-wafer-crossover", "insulin"},
+                                         {"kelp-barley-crisps", "glucose"},
+                                         {"kelp-barley-crisps", "insulin"}}) {
         curves[study + ' ' + analyte] = curvesOf(ReferenceTable{studies / study / "samples.csv"}, analyte);
     }
-    ASSERT_EQ(reference.rowCount(), 60u + 39u + 39u);
+    ASSERT_EQ(reference.rowCount(), 60u + 39u + 39u + 96u + 96u);
     std::size_t notEstimable = 0;
     for (std::size_t row = 0; row < reference.rowCount(); ++row) {
         const std::string& study = reference.text(row, "study");
         Plan plan;
-        plan.windowEndMin = study == "barley-index" ? 120.0 : 180.0;
+        plan.windowEndMin = study == "pulse-wafer-crossover" ? 180.0 : 120.0;
         const std::string key = reference.text(row, "subject") + ' ' + reference.text(row, "food") + ' ' +
                                 reference.text(row, "visit");
         SCOPED_TRACE(study + ": " + key + ", row " + std::to_string(row + 2));

@@ -198,29 +198,4 @@ TEST(ReportDocument, FiguresAreNumberedAndTheFlowStandsWithTheFlow) {
     EXPECT_EQ(drawn[1].number, 2U);
 }
 
-TEST(ReportDocument, AgeAndBodyMassIndexAreOfThoseForWhomTheyAreStated) {
-    test::StudyBuilder builder;
-    Study& study = builder.study();
-    // Ages 20 and 30: mean 25, SD √50 = 7.0711 (analytic). The third has none; no body mass index at all.
-    study.subjects = {
-        {"1", "AB", "female", 20.0, {}}, {"2", "BA", "female", 30.0, {}}, {"3", "AB", "", {}, {}}};
-    const auto tables = blocksOf<ReportTable>(reportDocument(study, {}, {}));
-    const ReportTable* subjects = tableOf(tables, "study_subjects");
-    ASSERT_NE(subjects, nullptr);
-    std::vector<std::vector<std::string>> rows;
-    for (const PrintedRow& row : subjects->printed.rows) {
-        std::vector<std::string> cells;
-        for (const PrintedCell& cell : row.cells) {
-            cells.push_back(cell.text);
-        }
-        rows.push_back(cells);
-    }
-    EXPECT_THAT(rows, ElementsAre(ElementsAre("Subjects on record", "3", "–", "–", "–", "–"),
-                                  ElementsAre("Sex: female", "2", "–", "–", "–", "–"),
-                                  ElementsAre("Sequence: AB", "2", "–", "–", "–", "–"),
-                                  ElementsAre("Sequence: BA", "1", "–", "–", "–", "–"),
-                                  ElementsAre("Age (y)", "2", "25.0", "7.1", "20.0", "30.0"),
-                                  ElementsAre("Body mass index (kg/m²)", "0", "–", "–", "–", "–")));
-}
-
 }  // namespace aftercurve
