@@ -197,10 +197,18 @@ std::vector<Sentence> fibreSentences(const Study& /*study*/, const Findings& all
     }
     if (findings.rule && !findings.labels.empty()) {
         addLabels(findings, sentences);
-        sentences.push_back({"Numbers that meet a statement do not permit it: the authority decides (" +
-                                 std::string{checkWithAuthority} +
-                                 "; source of the rule: " + findings.rule->source + ").",
-                             {}});
+        Sentence closing{"Numbers that meet a statement do not permit it: the authority decides (" +
+                             std::string{checkWithAuthority} +
+                             "; source of the rule: " + findings.rule->source + ").",
+                         {}};
+        for (const Sentence& sentence : sentences) {
+            for (const SentenceSource& source : sentence.sources) {
+                if (source.table == statementsTable) {
+                    closing.sources.push_back(source);
+                }
+            }
+        }
+        sentences.push_back(std::move(closing));
     }
     return sentences;
 }

@@ -7,6 +7,9 @@ Json digestionJson(const Findings& findings) {
     // Built without the study, so that what stands there are ids.
     const Study nameless;
     const DigestionFindings& digestion = findings.digestion;
+    if (digestion.bySample.empty()) {
+        return nullptr;
+    }
     return {{"rapid_cut_min", digestion.cuts.rapidMin},
             {"slow_cut_min", digestion.cuts.slowMin},
             {"last_min", orNull(digestion.cuts.lastMin)},

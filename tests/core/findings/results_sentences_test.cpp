@@ -9,6 +9,7 @@
 #include <set>
 
 #include "core/base/number_text.h"
+#include "core/digest/hydrolysis.h"
 #include "core/files/study_folder.h"
 #include "core/findings/analyse.h"
 #include "core/findings/sentence.h"
@@ -79,6 +80,31 @@ void holdTexts(Held& held, const std::string& text) {
     }
 }
 
+/// Settings, published constants and counts that stand in sentences on assays, fibre and diaries.
+void holdLaboratory(Held& held, const Analysed& a) {
+    const AssayData& assays = a.study.assays;
+    for (const double setting :
+         {assays.rapidCutMin, assays.slowCutMin, assays.lastMin, static_cast<double>(assays.samples.size()),
+          a.findings.digestion.untilMin.value_or(0.0)}) {
+        held.inTexts.insert(setting);
+    }
+    for (const IndexEquation& equation : indexEquations()) {
+        holdTexts(held, std::string{equation.words});
+        holdTexts(held, std::string{equation.source});
+    }
+    held.inTexts.insert(2.8);  // r = 2.8 s_r
+    if (a.findings.fibre.rule) {
+        holdTexts(held, a.findings.fibre.rule->source);
+    }
+    double planned = 0.0;
+    double missing = 0.0;
+    for (const DiaryRun& run : a.findings.tolerance.runs.runs) {
+        planned += static_cast<double>(run.planned());
+        missing += static_cast<double>(run.missing.size());
+    }
+    held.inTexts.insert({planned, missing, planned - missing});
+}
+
 Held heldBy(const Sentence& sentence, const Analysed& a, SentenceRows& tables) {
     Held held;
     std::map<std::string, std::size_t> rows;
@@ -119,6 +145,7 @@ Held heldBy(const Sentence& sentence, const Analysed& a, SentenceRows& tables) {
         holdTexts(held, confidencePercent(share));
     }
     held.inTexts.insert(100.0);  // the index of the reference food
+    holdLaboratory(held, a);
     held.inTexts.insert(plan.indexPlan.matchTolerancePercent);
     holdTexts(held, std::string{rulesOf(plan.indexPlan.standard).title});
     return held;

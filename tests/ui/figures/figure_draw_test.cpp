@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 
 #include <cmath>
+#include <set>
 
 #include "tests/support/figure_fixture.h"
 #include "ui/figures/figure.h"
@@ -109,7 +110,12 @@ TEST(Figures, AreAvailableForAnAnalysedTrialAndDrawTwiceTheSame) {
     curve.n = 4;
     FigureChoice choice;
     choice.planning = std::make_shared<const PowerCurve>(curve);
+    // This trial has no diary and no three foods with assays (tolerance_figures_test.cpp draws those).
+    const std::set<std::string_view> elsewhere{"symptoms_diverging", "symptoms_dose", "bridge"};
     for (const FigureKind& kind : figureList()) {
+        if (elsewhere.contains(kind.key)) {
+            continue;
+        }
         EXPECT_TRUE(kind.available(input.study, input.findings, choice)) << kind.key;
         Drawn drawn(kind.key, input, choice);
         const int plottables = drawn.plot.plottableCount();

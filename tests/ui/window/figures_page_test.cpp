@@ -21,7 +21,7 @@ namespace aftercurve::test {
 
 namespace {
 
-class Figures : public WindowTest {
+class FiguresPageTest : public WindowTest {
   protected:
     void SetUp() override {
         openSample(QStringLiteral("barley-index"));
@@ -64,7 +64,7 @@ constexpr int foodsTab = 2;
 
 }  // namespace
 
-TEST_F(Figures, AnEmptyPageSaysWhatToDoAndTakesTheDefaults) {
+TEST_F(FiguresPageTest, AnEmptyPageSaysWhatToDoAndTakesTheDefaults) {
     auto& defaults = find<QPushButton>("figures.defaults");
     ASSERT_TRUE(defaults.isVisible());
     EXPECT_FALSE(find<QAction>("action.exportFigure").isEnabled());
@@ -83,7 +83,7 @@ TEST_F(Figures, AnEmptyPageSaysWhatToDoAndTakesTheDefaults) {
     EXPECT_TRUE(defaults.isVisible());
 }
 
-TEST_F(Figures, TypingATitleIsOneStepThatIsTakenBack) {
+TEST_F(FiguresPageTest, TypingATitleIsOneStepThatIsTakenBack) {
     add("curves_mean");
     ASSERT_EQ(figures().size(), 1U);
     EXPECT_EQ(figure().panels.front().kind, "curves_mean");
@@ -99,7 +99,7 @@ TEST_F(Figures, TypingATitleIsOneStepThatIsTakenBack) {
     EXPECT_EQ(find<QLineEdit>("figures.title").text(), QStringLiteral("Glucose after barley"));
 }
 
-TEST_F(Figures, ABadValueStandsBesideItsFieldAndIsNotTaken) {
+TEST_F(FiguresPageTest, ABadValueStandsBesideItsFieldAndIsNotTaken) {
     add("curves_mean");
     const double width = figure().style.widthMm;
     enter("figures.width", QStringLiteral("7"));
@@ -131,7 +131,7 @@ TEST_F(Figures, ABadValueStandsBesideItsFieldAndIsNotTaken) {
     EXPECT_TRUE(complains("figures.id")) << "two figures would write the same file";
 }
 
-TEST_F(Figures, PanelsAreAddedMovedAndRemoved) {
+TEST_F(FiguresPageTest, PanelsAreAddedMovedAndRemoved) {
     add("curves_mean");
     showForm(panelTab);
     press("figures.panels.add");
@@ -155,7 +155,7 @@ TEST_F(Figures, PanelsAreAddedMovedAndRemoved) {
     EXPECT_FALSE(find<QPushButton>("figures.panels.remove").isEnabled()) << "a figure has a panel";
 }
 
-TEST_F(Figures, FoodsTakeAColourOfTheirOwn) {
+TEST_F(FiguresPageTest, FoodsTakeAColourOfTheirOwn) {
     add("curves_mean");
     showForm(foodsTab);
     const std::string food = window_->session().study()->foods.front().id;
@@ -178,7 +178,7 @@ TEST_F(Figures, FoodsTakeAColourOfTheirOwn) {
     EXPECT_TRUE(figure().style.foods.empty()) << "a food that is drawn as everywhere needs no entry";
 }
 
-TEST_F(Figures, TheListIsReordered) {
+TEST_F(FiguresPageTest, TheListIsReordered) {
     add("curves_mean");
     add("comparison_paired");
     EXPECT_EQ(find<QListWidget>("figures.list").currentRow(), 1);
@@ -198,7 +198,7 @@ TEST_F(Figures, TheListIsReordered) {
     EXPECT_EQ(figures().size(), 2U);
 }
 
-TEST_F(Figures, AreSavedWithTheStudyAndReadAgain) {
+TEST_F(FiguresPageTest, AreSavedWithTheStudyAndReadAgain) {
     add("curves_mean");
     enter("figures.title", QStringLiteral("Kept"));
     find<QPlainTextEdit>("figures.caption").setPlainText(QStringLiteral("Two lines\nof a caption"));

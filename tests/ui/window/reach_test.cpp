@@ -93,11 +93,14 @@ TEST_F(Reach, StepsAreChosenByKeys) {
     openSample(QStringLiteral("barley-index"));
     for (int i = stepCount - 1; i >= 0; --i) {
         const auto step = static_cast<Step>(i);
-        const Qt::Key key = step == Step::history    ? Qt::Key_H
-                            : step == Step::figures  ? Qt::Key_G
-                            : step == Step::problems ? Qt::Key_9
-                            : step == Step::planning ? Qt::Key_0
-                                                     : static_cast<Qt::Key>(Qt::Key_1 + i);
+        const Qt::Key key = step == Step::history      ? Qt::Key_H
+                            : step == Step::figures    ? Qt::Key_G
+                            : step == Step::laboratory ? Qt::Key_L
+                            : step == Step::tolerance  ? Qt::Key_T
+                            : step == Step::evidence   ? Qt::Key_8
+                            : step == Step::problems   ? Qt::Key_9
+                            : step == Step::planning   ? Qt::Key_0
+                                                       : static_cast<Qt::Key>(Qt::Key_1 + i);
         QTest::keyClick(window_.get(), key, Qt::ControlModifier);
         EXPECT_TRUE(window_->page(static_cast<Step>(i)).isVisible());
     }
