@@ -60,7 +60,7 @@ std::optional<Lambda> lambdaOf(const std::vector<BridgePoint>& points) {
 BridgeQuantity meanOfMeasure(const Study& study, const Findings& findings, const std::string& analyte) {
     BridgeQuantity quantity;
     quantity.key = findings.plan.measure;
-    quantity.label = "Mean " + measureLabel(findings.plan.measure) + " of " + analyte;
+    quantity.label = "Mean " + measureInWords(findings.plan.measure) + " of " + analyte;
     if (const auto index = findAnalyte(study, analyte)) {
         const auto measure = measureIndex(findings.plan.measure);
         quantity.unit =

@@ -69,7 +69,7 @@ QString problemsStatus(const std::vector<Problem>& problems) {
 QString laboratoryStatus(const Findings& findings) {
     QStringList parts;
     if (const std::size_t samples = findings.digestion.bySample.size(); samples > 0) {
-        parts << counted(samples, "%1 sample digested", "%1 samples digested");
+        parts << counted(samples, "%1 sample", "%1 samples");
     }
     if (const std::size_t results = findings.fibre.results.size(); results > 0) {
         parts << counted(results, "%1 fibre result", "%1 fibre results");

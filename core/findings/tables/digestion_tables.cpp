@@ -3,6 +3,7 @@
 #include "core/base/number_text.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
+#include "core/findings/tables/digestion_names.h"
 
 namespace aftercurve {
 
@@ -91,7 +92,7 @@ std::string foodOf(const Findings& findings, const std::string& sample) {
 
 }  // namespace
 
-Table digestionFractionsTable(const Study& /*study*/, const Findings& findings) {
+Table digestionFractionsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_fractions";
     table.title = "Starch fractions by digestion in vitro";
@@ -131,10 +132,10 @@ Table digestionFractionsTable(const Study& /*study*/, const Findings& findings) 
             table.rows.push_back(std::move(row));
         }
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
-Table digestionFitsTable(const Study& /*study*/, const Findings& findings) {
+Table digestionFitsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_fits";
     table.title = "Digestion curves";
@@ -169,10 +170,10 @@ Table digestionFitsTable(const Study& /*study*/, const Findings& findings) {
             "run " + replicate.digestion.run + ", replicate " + std::to_string(replicate.digestion.replicate),
             replicate.fits);
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
-Table digestionSlopesTable(const Study& /*study*/, const Findings& findings) {
+Table digestionSlopesTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_slopes";
     table.title = "Logarithm of the slope of the mean digestion curves";
@@ -223,10 +224,10 @@ Table digestionSlopesTable(const Study& /*study*/, const Findings& findings) {
             table.rows.push_back(std::move(row));
         }
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
-Table digestionIndexTable(const Study& /*study*/, const Findings& findings) {
+Table digestionIndexTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_index";
     table.title = "Areas, hydrolysis index and estimated glycaemic index";
@@ -278,10 +279,10 @@ Table digestionIndexTable(const Study& /*study*/, const Findings& findings) {
         table.notes = {std::string{estimateCaution()} + " The equations were made for areas to " +
                        plainNumber(equationLastMin) + " min with white bread as 100."};
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
-Table digestionComparisonsTable(const Study& /*study*/, const Findings& findings) {
+Table digestionComparisonsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_comparisons";
     table.title = "Samples compared";
@@ -372,7 +373,7 @@ Table digestionComparisonsTable(const Study& /*study*/, const Findings& findings
             "samples "
             "are alike."};
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
 Table digestionReadingsTable(const Study& study, const Findings& findings) {
@@ -414,7 +415,7 @@ Table digestionReadingsTable(const Study& study, const Findings& findings) {
             table.rows.push_back(std::move(row));
         }
     }
-    return table;
+    return named(std::move(table), study, findings.digestion);
 }
 
 }  // namespace aftercurve
