@@ -120,7 +120,7 @@ class Problems {
         if (sample.slopes.withoutLog > 0) {
             addFor(sample, Severity::note,
                    std::to_string(sample.slopes.withoutLog) +
-                       " of its slopes are not above 0 and have no logarithm; they are not in the lines",
+                       " of its slopes not above 0 and without a logarithm; left out of the lines",
                    "");
         }
     }
