@@ -127,7 +127,7 @@ def check_report(study, out):
     text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", str(pdf), "-"], check=True, capture_output=True,
                                               text=True).stdout)
     html = report.read_text(encoding="utf-8")
-    titles = re.findall(r"<figcaption>([^<&]*)</figcaption>", html)
+    titles = re.findall(r"<figcaption><strong>Figure \d+\.</strong> <strong>([^<&]*)</strong>", html)
     if not titles or "not for diagnosis" not in text:
         sys.exit(f"{study}: no figure, or no caution, in the printed report")
     for title in titles:

@@ -139,7 +139,8 @@ def shown_number(shown, exact):
         return False
     digits, _, power = shown.partition("E")
     half = 0.5 * 10.0 ** (int(power or 0) - len(digits.partition(".")[2]))
-    return abs(float(shown) - exact) <= half * (1 + 1e-9)
+    # A spreadsheet program shows 15 digits at most.
+    return abs(float(shown) - exact) <= max(half * (1 + 1e-9), 1e-14 * abs(exact))
 
 
 def check_sheet(path, out, name, study):
