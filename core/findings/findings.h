@@ -210,7 +210,7 @@ struct Findings {
     FibreFindings fibre;
     ToleranceFindings tolerance;
     BridgeFindings bridge;
-    std::vector<AgreementFinding> agreement;  ///< one for each comparison
+    std::vector<AgreementFinding> agreement;        ///< one for each comparison
     std::vector<DemographicsFinding> demographics;  ///< by group; empty where there is no subject
 };
 

@@ -1,6 +1,6 @@
-#include <gtest/gtest.h>
-
 #include "core/findings/tables/digestion_names.h"
+
+#include <gtest/gtest.h>
 
 namespace aftercurve {
 namespace {
