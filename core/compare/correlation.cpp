@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstdint>
 #include <numeric>
 #include <vector>
 
+#include "core/compare/block_ranks.h"
 #include "core/compare/descriptive.h"
 #include "core/compare/distributions.h"
 #include "core/compare/scaled.h"
@@ -69,44 +71,19 @@ std::optional<double> tailOf(double r, std::size_t n) {
     return studentTTwoSidedP(r * std::sqrt(df / ((1.0 - r) * (1.0 + r))), df);
 }
 
-/// Twice the mid-ranks.
-std::vector<long> doubledRanks(std::span<const double> value) {
-    std::vector<std::size_t> order(value.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return value[a] < value[b]; });
-    double largest = 0.0;
-    for (const double one : value) {
-        largest = std::max(largest, std::abs(one));
-    }
-    std::vector<long> ranks(value.size());
-    for (std::size_t begin = 0; begin < order.size();) {
-        std::size_t end = begin + 1;
-        while (end < order.size() &&
-               value[order[end]] - value[order[end - 1]] <= relativeResolution * largest) {
-            ++end;
-        }
-        for (std::size_t i = begin; i < end; ++i) {
-            ranks[order[i]] = static_cast<long>(begin + 1 + end);
-        }
-        begin = end;
-    }
-    return ranks;
-}
-
-bool hasTies(std::vector<long> ranks) {
-    std::sort(ranks.begin(), ranks.end());
-    return std::adjacent_find(ranks.begin(), ranks.end()) != ranks.end();
-}
+using Ranks = std::vector<std::int64_t>;
 
 /// Share of all orders of the ranks of y with a |rho| at least as large. Whole numbers: Σ of products of
 /// doubled ranks decides, since the rest of rho does not change with the order.
-double exactP(const std::vector<long>& x, std::vector<long> y) {
-    const auto n = static_cast<long>(x.size());
-    const long expected = std::accumulate(x.begin(), x.end(), 0L) * std::accumulate(y.begin(), y.end(), 0L);
+double exactP(const Ranks& x, Ranks y) {
+    constexpr std::int64_t none = 0;
+    const auto n = static_cast<std::int64_t>(x.size());
+    const std::int64_t expected =
+        std::accumulate(x.begin(), x.end(), none) * std::accumulate(y.begin(), y.end(), none);
     const auto distance = [&] {
-        return std::labs(n * std::inner_product(x.begin(), x.end(), y.begin(), 0L) - expected);
+        return std::abs(n * std::inner_product(x.begin(), x.end(), y.begin(), none) - expected);
     };
-    const long seen = distance();
+    const std::int64_t seen = distance();
     // Orders that look alike because of ties are equally many for each, so distinct orders suffice.
     std::sort(y.begin(), y.end());
     std::size_t all = 0;
@@ -160,16 +137,22 @@ SpearmanCorrelation spearmanCorrelation(std::span<const double> x, std::span<con
         result.pAbsentBecause = result.absentBecause;
         return result;
     }
-    const std::vector<long> rankX = doubledRanks(x);
-    const std::vector<long> rankY = doubledRanks(y);
-    result.ties = hasTies(rankX) || hasTies(rankY);
-    const std::vector<double> realX(rankX.begin(), rankX.end());
-    const std::vector<double> realY(rankY.begin(), rankY.end());
+    const BlockRanks rankX = blockRanks(x, x.size(), relativeResolution);
+    const BlockRanks rankY = blockRanks(y, y.size(), relativeResolution);
+    result.ties = rankX.ties || rankY.ties;
+    const std::vector<double> realX(rankX.doubledRank.begin(), rankX.doubledRank.end());
+    const std::vector<double> realY(rankY.doubledRank.begin(), rankY.doubledRank.end());
+    // Values that differ may still tie in a chain, each with its neighbour.
+    result.absentBecause = faultOf(realX, realY);
+    if (!result.absentBecause.empty()) {
+        result.pAbsentBecause = result.absentBecause;
+        return result;
+    }
     const double rho = correlationOf(realX, realY);
     result.rho = isOne(rho) ? (rho < 0.0 ? -1.0 : 1.0) : rho;
     if (result.n <= mostCountedOrders) {
         result.method = "exact";
-        result.p = exactP(rankX, rankY);
+        result.p = exactP(rankX.doubledRank, rankY.doubledRank);
         return result;
     }
     if (isOne(rho)) {

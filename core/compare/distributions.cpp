@@ -8,6 +8,7 @@
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <boost/math/policies/policy.hpp>
+#include <boost/math/special_functions/beta.hpp>
 #include <cmath>
 #include <limits>
 
@@ -141,6 +142,10 @@ std::optional<double> normalUpperQuantile(double upperTail) {
         return std::nullopt;
     }
     return finite(quantile(complement(Normal(), upperTail)));
+}
+
+std::optional<double> betaQuantile(double p, double a, double b) {
+    return finite(boost::math::ibeta_inv(a, b, p, Quiet()));
 }
 
 }  // namespace aftercurve

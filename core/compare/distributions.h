@@ -40,4 +40,8 @@ std::optional<double> normalUpperTail(double z);
 /// The z with P(Z > z) = upperTail. 0 < upperTail < 1.
 std::optional<double> normalUpperQuantile(double upperTail);
 
+/// Quantile of the beta distribution with shapes a and b: the x in [0, 1] below which lies the share p.
+/// Absent where it has no finite value.
+std::optional<double> betaQuantile(double p, double a, double b);
+
 }  // namespace aftercurve

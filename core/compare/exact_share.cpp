@@ -1,25 +1,10 @@
 #include "core/compare/exact_share.h"
 
-#include <boost/math/policies/policy.hpp>
-#include <boost/math/special_functions/beta.hpp>
 #include <cassert>
-#include <cmath>
+
+#include "core/compare/distributions.h"
 
 namespace aftercurve {
-
-namespace {
-
-using Quiet = boost::math::policies::policy<
-    boost::math::policies::domain_error<boost::math::policies::ignore_error>,
-    boost::math::policies::overflow_error<boost::math::policies::ignore_error>,
-    boost::math::policies::evaluation_error<boost::math::policies::ignore_error>>;
-
-std::optional<double> betaQuantile(double p, double a, double b) {
-    const double x = boost::math::ibeta_inv(a, b, p, Quiet());
-    return std::isfinite(x) ? std::optional{x} : std::nullopt;
-}
-
-}  // namespace
 
 ExactShare exactShare(std::size_t yes, std::size_t n, double alpha) {
     assert(yes <= n && alpha > 0.0 && alpha < 1.0);

@@ -209,12 +209,11 @@ class OneWayWork {
         for (Index i = 0; i < count; ++i) {
             contrasts.col(i) = contrastOf(result_.differences[static_cast<std::size_t>(i)]);
         }
-        const Eigen::VectorXd spread =
-            (contrasts.transpose() * fit.covariance * contrasts).diagonal().cwiseSqrt();
+        const Eigen::MatrixXd covariance = contrasts.transpose() * fit.covariance * contrasts;
+        const Eigen::VectorXd spread = covariance.diagonal().cwiseSqrt();
         StudentizedRange range(groups_.size());
         std::optional<ManyToOne> many;
         if (options_.family == OneWayFamily::dunnett) {
-            const Eigen::MatrixXd covariance = contrasts.transpose() * fit.covariance * contrasts;
             Eigen::MatrixXd correlation =
                 spread.cwiseInverse().asDiagonal() * covariance * spread.cwiseInverse().asDiagonal();
             correlation.diagonal().setOnes();

@@ -163,7 +163,7 @@ std::string faultOf(std::span<const CurvePoint> points, DigestModel model) {
         least = std::min(least, point.value);
         most = std::max(most, point.value);
     }
-    const std::size_t p = parameterCount(model);
+    const auto p = static_cast<std::size_t>(shapeOf(model).count());
     if (points.size() <= p || times.size() < p) {
         return std::to_string(points.size()) + (points.size() == 1 ? " reading" : " readings") + " at " +
                std::to_string(times.size()) + (times.size() == 1 ? " time" : " times") +
@@ -234,7 +234,6 @@ class Fitting {
         solver.parameters.factor = 1.0;
         solver.parameters.maxfev = 400;
         const auto status = solver.minimize(x);
-        fit_.evaluations = static_cast<std::size_t>(solver.nfev);
         using namespace Eigen::LevenbergMarquardtSpace;
         const bool ended = status != ImproperInputParameters && status != UserAsked &&
                            status != TooManyFunctionEvaluation && x.allFinite();
@@ -399,10 +398,6 @@ class Fitting {
 };
 
 }  // namespace
-
-std::size_t parameterCount(DigestModel model) {
-    return static_cast<std::size_t>(shapeOf(model).count());
-}
 
 DigestionFit fitDigestion(std::span<const CurvePoint> points, DigestModel model, const FitOptions& options) {
     return Fitting{points, model, options}.result();

@@ -23,9 +23,6 @@ enum class DigestModel { onePhase, onePhaseWithStart, twoPhases };
 /// "one-phase", "one-phase-with-start", "two-phases".
 std::string_view wordFor(DigestModel model);
 
-/// Parameters in their order: "cinf", "k"; "c0", "cinf", "k"; "cinf_1", "cinf_2", "k_1", "k_2".
-std::size_t parameterCount(DigestModel model);
-
 struct FitParameter {
     std::string key;
     double estimate = 0.0;  ///< k per min, the others in the unit of the values
@@ -71,7 +68,6 @@ struct DigestionFit {
     std::optional<double> df;
     std::optional<double> aicc;
     bool exact = false;  ///< no residual beyond rounding
-    std::size_t evaluations = 0;
     std::string absentBecause;
     std::string errorsAbsentBecause;
 

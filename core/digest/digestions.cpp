@@ -140,14 +140,6 @@ std::vector<Digestion> digestionsOf(const AssayData& assays) {
     return list;
 }
 
-std::vector<MeanBlank> meanBlanks(const AssayData& assays) {
-    std::vector<MeanBlank> list;
-    for (const auto& [place, values] : blanksOf(assays)) {
-        list.push_back({place.first, place.second, values.size(), mean(values).value_or(0.0)});
-    }
-    return list;
-}
-
 std::optional<double> commonLastMin(const AssayData& assays, const std::vector<Digestion>& digestions) {
     if (assays.lastMin > 0.0) {
         return assays.lastMin;

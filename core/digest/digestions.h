@@ -42,15 +42,6 @@ struct Digestion {
 /// reason; nothing is filled in.
 std::vector<Digestion> digestionsOf(const AssayData& assays);
 
-/// The blanks of a study, averaged: what digestionsOf subtracts.
-struct MeanBlank {
-    std::string run;
-    double timeMin = 0.0;
-    std::size_t n = 0;
-    double mean = 0.0;
-};
-std::vector<MeanBlank> meanBlanks(const AssayData& assays);
-
 /// The last time at which every digestion of the assays has a usable reading (percent of total starch or,
 /// where no sample has its total starch, glucose); nothing where there is none. Where `lastMin` is set, that.
 std::optional<double> commonLastMin(const AssayData& assays, const std::vector<Digestion>& digestions);

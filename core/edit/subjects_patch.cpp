@@ -3,6 +3,7 @@
 
 #include "core/edit/samples_patch.h"
 #include "core/edit/table_patch.h"
+#include "core/files/id_index.h"
 
 namespace aftercurve {
 
@@ -27,6 +28,10 @@ bool followFromFiles(const Study& study, const std::vector<bool>& withRow) {
         seen[subject] = true;
         return subject == next++;
     };
+    IdIndex byId;
+    for (std::size_t i = 0; i < study.subjects.size(); ++i) {
+        byId.add(study.subjects[i].id, static_cast<std::uint32_t>(i));
+    }
     const std::size_t first = next;
     for (std::size_t i = first; i < seen.size(); ++i) {
         if (seen[i] || saysMoreThanItsCode(study.subjects[i])) {
@@ -39,8 +44,8 @@ bool followFromFiles(const Study& study, const std::vector<bool>& withRow) {
                        [&](const VisitRecord& visit) { return meet(visit.subject); }) &&
            std::all_of(study.diary.days.begin(), study.diary.days.end(),
                        [&](const DiaryDay& day) {
-                           const auto subject = findSubject(study, day.subject);
-                           return subject && meet(static_cast<std::uint32_t>(*subject));
+                           const auto subject = byId.find(day.subject);
+                           return subject && meet(*subject);
                        }) &&
            next == study.subjects.size();
 }

@@ -58,18 +58,14 @@ class AssaysReading {
         return findNamedColumns(header, named, file_, problems_);
     }
 
-    std::string_view cell(const DelimitedScanner& scanner, std::optional<std::size_t> column) const {
-        return column ? trimmed(scanner.cells()[*column]) : std::string_view{};
-    }
-
     /// `where` names the sample, run, replicate and time as far as they are known.
     void report(Weight weight, const DelimitedScanner& scanner, const char* column, const std::string& fault,
                 const std::string& remedy) {
         problems_.add(weight, [&] {
-            const std::string_view sample = textIn(cell(scanner, columns_.sample));
+            const std::string_view sample = textIn(cellIn(scanner, columns_.sample));
             const std::string who = sample.empty() ? "" : "sample " + quote(sample) + ": ";
             Problem problem = problemAt(file_, scanner.row(), column, who + fault, remedy);
-            problem.timeMin = minutesIn(cell(scanner, columns_.timeMin));
+            problem.timeMin = minutesIn(cellIn(scanner, columns_.timeMin));
             return problem;
         });
     }
@@ -94,7 +90,7 @@ class AssaysReading {
     }
 
     bool readBlank(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cell(scanner, columns_.blank);
+        const std::string_view text = cellIn(scanner, columns_.blank);
         const bool yes = text == "yes" || text == "true" || text == "1";
         if (!yes && !text.empty() && text != "no" && text != "false" && text != "0") {
             report(Weight::fatal, scanner, "blank", "blank is " + quote(text), "write yes or no");
@@ -105,7 +101,7 @@ class AssaysReading {
     }
 
     bool readSample(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = textIn(cell(scanner, columns_.sample));
+        const std::string_view text = textIn(cellIn(scanner, columns_.sample));
         if (text.empty()) {
             if (!reading.blank) {
                 report(Weight::fatal, scanner, "sample", "the sample is empty",
@@ -123,7 +119,7 @@ class AssaysReading {
     }
 
     bool readRun(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = textIn(cell(scanner, columns_.run));
+        const std::string_view text = textIn(cellIn(scanner, columns_.run));
         if (text.size() > longestRun || hasControlCharacters(text)) {
             report(Weight::fatal, scanner, "run",
                    "the run " + quote(text) + " is longer than 100 bytes or holds control characters",
@@ -135,7 +131,7 @@ class AssaysReading {
     }
 
     bool readReplicate(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cell(scanner, columns_.replicate);
+        const std::string_view text = cellIn(scanner, columns_.replicate);
         if (text.empty()) {
             return true;
         }
@@ -151,7 +147,7 @@ class AssaysReading {
     }
 
     bool readTime(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cell(scanner, columns_.timeMin);
+        const std::string_view text = cellIn(scanner, columns_.timeMin);
         const auto minutes = minutesIn(text);
         if (!minutes || *minutes < 0.0) {
             report(Weight::fatal, scanner, "time_min",
@@ -165,7 +161,7 @@ class AssaysReading {
     }
 
     void readValue(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cell(scanner, columns_.value);
+        const std::string_view text = cellIn(scanner, columns_.value);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::value) {
             reading.value = number.value;
@@ -178,7 +174,7 @@ class AssaysReading {
     }
 
     void readMass(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cell(scanner, columns_.massMg);
+        const std::string_view text = cellIn(scanner, columns_.massMg);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::missing) {
             return;

@@ -24,6 +24,11 @@ struct NamedColumn {
 bool findNamedColumns(const CsvHeader& header, std::span<const NamedColumn> columns, std::string_view file,
                       ProblemList& problems);
 
+/// The cell of that column of the row, without the spaces around it; empty where the file has no such column.
+inline std::string_view cellIn(const DelimitedScanner& row, std::optional<std::size_t> column) {
+    return column ? trimmed(row.cells()[*column]) : std::string_view{};
+}
+
 /// Reads header and rows of such a file: `findColumns(header)` first, false ends the reading; then
 /// `readRow(scanner)` for each row with as many cells as the header. Fatal: more rows than the limit, given
 /// what `rows()` has so far.

@@ -71,16 +71,12 @@ class DiaryReading {
         return findNamedColumns(header, named, file_, problems_);
     }
 
-    std::string_view cell(const DelimitedScanner& scanner, std::optional<std::size_t> column) const {
-        return column ? trimmed(scanner.cells()[*column]) : std::string_view{};
-    }
-
     void report(Weight weight, const DelimitedScanner& scanner, std::string_view column,
                 const std::string& fault, const std::string& remedy) {
         problems_.add(weight, [&] {
             Problem problem = problemAt(file_, scanner.row(), shortened(column), fault, remedy);
-            problem.subject = shortened(textIn(cell(scanner, columns_.subject)));
-            problem.food = shortened(textIn(cell(scanner, columns_.food)));
+            problem.subject = shortened(textIn(cellIn(scanner, columns_.subject)));
+            problem.food = shortened(textIn(cellIn(scanner, columns_.food)));
             return problem;
         });
     }
@@ -88,12 +84,12 @@ class DiaryReading {
     void readRow(const DelimitedScanner& scanner) {
         DiaryDay day;
         day.row = scanner.row();
-        const std::string_view subject = textIn(cell(scanner, columns_.subject));
+        const std::string_view subject = textIn(cellIn(scanner, columns_.subject));
         if (const std::string fault = faultOfSubjectCode(subject); !fault.empty()) {
             report(Weight::fatal, scanner, "subject", fault, "give the subject's code");
             return;
         }
-        const std::string_view food = textIn(cell(scanner, columns_.food));
+        const std::string_view food = textIn(cellIn(scanner, columns_.food));
         if (!findFood(study_, food)) {
             report(Weight::fatal, scanner, "food", "the food " + quote(food) + " is not declared",
                    "add it to the foods in study.json, or mend its spelling");
@@ -163,7 +159,7 @@ class DiaryReading {
     }
 
     bool readDayNumber(const DelimitedScanner& scanner, DiaryDay& day) {
-        const std::string_view text = cell(scanner, columns_.day);
+        const std::string_view text = cellIn(scanner, columns_.day);
         const auto value = countIn(text);
         if (!value || *value > mostDiaryDays) {
             report(Weight::fatal, scanner, "day",
@@ -177,7 +173,7 @@ class DiaryReading {
     }
 
     bool readPeriod(const DelimitedScanner& scanner, DiaryDay& day) {
-        const std::string_view text = cell(scanner, columns_.period);
+        const std::string_view text = cellIn(scanner, columns_.period);
         if (readNumber(text).kind == NumberKind::missing) {
             return true;
         }
@@ -194,7 +190,7 @@ class DiaryReading {
 
     std::optional<int> wholeIn(const DelimitedScanner& scanner, std::optional<std::size_t> column,
                                const std::string& name, int least, int most) {
-        const std::string_view text = cell(scanner, column);
+        const std::string_view text = cellIn(scanner, column);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::missing) {
             return std::nullopt;
@@ -212,7 +208,7 @@ class DiaryReading {
     }
 
     std::optional<double> doseIn(const DelimitedScanner& scanner) {
-        const std::string_view text = cell(scanner, columns_.doseG);
+        const std::string_view text = cellIn(scanner, columns_.doseG);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::missing) {
             return std::nullopt;

@@ -56,10 +56,6 @@ class FibreReading {
         return findNamedColumns(header, named, file_, problems_);
     }
 
-    std::string_view cell(const DelimitedScanner& scanner, std::optional<std::size_t> column) const {
-        return column ? trimmed(scanner.cells()[*column]) : std::string_view{};
-    }
-
     void report(Weight weight, const DelimitedScanner& scanner, const char* column, const std::string& fault,
                 const std::string& remedy) {
         problems_.add(weight, [&] { return problemAt(file_, scanner.row(), column, fault, remedy); });
@@ -68,7 +64,7 @@ class FibreReading {
     /// Fatal where it cannot be a name.
     std::optional<std::string> nameIn(const DelimitedScanner& scanner, std::optional<std::size_t> column,
                                       const char* name) {
-        const std::string_view text = textIn(cell(scanner, column));
+        const std::string_view text = textIn(cellIn(scanner, column));
         const char* fault = text.empty()                 ? " is empty"
                             : text.size() > longestName  ? " is longer than 100 bytes"
                             : hasControlCharacters(text) ? " holds control characters"
@@ -81,7 +77,7 @@ class FibreReading {
     }
 
     bool readFraction(const DelimitedScanner& scanner, FibreResult& result) {
-        const std::string_view text = cell(scanner, columns_.fraction);
+        const std::string_view text = cellIn(scanner, columns_.fraction);
         const auto known = std::find(fibreFractions.begin(), fibreFractions.end(), text);
         if (known == fibreFractions.end()) {
             std::string words;
@@ -97,7 +93,7 @@ class FibreReading {
     }
 
     bool readBasis(const DelimitedScanner& scanner, FibreResult& result) {
-        const std::string_view text = cell(scanner, columns_.basis);
+        const std::string_view text = cellIn(scanner, columns_.basis);
         if (!text.empty() && text != "as-is" && text != "dry") {
             report(Weight::fatal, scanner, "basis", "the basis " + quote(text) + " is not known",
                    "use as-is or dry");
@@ -108,7 +104,7 @@ class FibreReading {
     }
 
     bool readReplicate(const DelimitedScanner& scanner, FibreResult& result) {
-        const std::string_view text = cell(scanner, columns_.replicate);
+        const std::string_view text = cellIn(scanner, columns_.replicate);
         if (readNumber(text).kind == NumberKind::missing) {
             return true;
         }
@@ -124,7 +120,7 @@ class FibreReading {
     }
 
     std::optional<double> valueIn(const DelimitedScanner& scanner) {
-        const std::string_view text = cell(scanner, columns_.value);
+        const std::string_view text = cellIn(scanner, columns_.value);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::missing) {
             return std::nullopt;
@@ -149,7 +145,7 @@ class FibreReading {
     }
 
     std::optional<double> moistureIn(const DelimitedScanner& scanner) {
-        const std::string_view text = cell(scanner, columns_.moisture);
+        const std::string_view text = cellIn(scanner, columns_.moisture);
         const NumberCell number = readNumber(text);
         if (number.kind == NumberKind::missing) {
             return std::nullopt;
@@ -174,7 +170,7 @@ class FibreReading {
         }
         result.material = std::move(*material);
         result.method = std::move(*method);
-        FreeText laboratory = freeTextIn(cell(scanner, columns_.laboratory));
+        FreeText laboratory = freeTextIn(cellIn(scanner, columns_.laboratory));
         result.laboratory = std::move(laboratory.text);
         result.value = valueIn(scanner);
         result.moisturePercent = moistureIn(scanner);

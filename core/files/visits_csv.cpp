@@ -68,16 +68,12 @@ class VisitsReading {
         return findNamedColumns(header, named, file_, problems_);
     }
 
-    std::string_view cell(const DelimitedScanner& scanner, std::optional<std::size_t> column) const {
-        return column ? trimmed(scanner.cells()[*column]) : std::string_view{};
-    }
-
     void report(Weight weight, const DelimitedScanner& scanner, const char* column, const std::string& fault,
                 const char* remedy) {
         problems_.add(weight, [&] {
             Problem problem = problemAt(file_, scanner.row(), column, fault, remedy);
-            problem.subject = shortened(textIn(cell(scanner, columns_.subject)));
-            problem.food = shortened(textIn(cell(scanner, columns_.food)));
+            problem.subject = shortened(textIn(cellIn(scanner, columns_.subject)));
+            problem.food = shortened(textIn(cellIn(scanner, columns_.food)));
             return problem;
         });
     }
@@ -85,12 +81,12 @@ class VisitsReading {
     void readRow(const DelimitedScanner& scanner) {
         VisitRecord record;
         record.row = static_cast<std::uint32_t>(scanner.row());
-        const std::string_view subject = textIn(cell(scanner, columns_.subject));
+        const std::string_view subject = textIn(cellIn(scanner, columns_.subject));
         if (const std::string fault = faultOfSubjectCode(subject); !fault.empty()) {
             report(Weight::fatal, scanner, "subject", fault, "give the subject's code");
             return;
         }
-        const std::string_view foodId = textIn(cell(scanner, columns_.food));
+        const std::string_view foodId = textIn(cellIn(scanner, columns_.food));
         const auto food = findFood(study_, foodId);
         if (!food) {
             report(Weight::fatal, scanner, "food", "the food " + quote(foodId) + " is not declared",
@@ -129,7 +125,7 @@ class VisitsReading {
 
     bool readCount(const DelimitedScanner& scanner, std::optional<std::size_t> column, const char* name,
                    std::int32_t& count) {
-        const std::string_view text = cell(scanner, column);
+        const std::string_view text = cellIn(scanner, column);
         if (readNumber(text).kind == NumberKind::missing) {
             return true;
         }
@@ -146,7 +142,7 @@ class VisitsReading {
     }
 
     std::string remarkIn(const DelimitedScanner& scanner) {
-        FreeText remark = freeTextIn(cell(scanner, columns_.remark));
+        FreeText remark = freeTextIn(cellIn(scanner, columns_.remark));
         if (remark.shortened) {
             report(
                 Weight::warning, scanner, "remark",
@@ -158,7 +154,7 @@ class VisitsReading {
 
     std::string checkedText(const DelimitedScanner& scanner, std::optional<std::size_t> column,
                             const char* name, bool (*fits)(std::string_view), const char* fault) {
-        const std::string_view text = cell(scanner, column);
+        const std::string_view text = cellIn(scanner, column);
         if (readNumber(text).kind == NumberKind::missing) {
             return {};
         }

@@ -276,9 +276,6 @@ DigestionFindings digestionFindings(const Study& study, const Plan& plan) {
     if (const auto reference = referenceSample(assays)) {
         findings.reference = assays.samples[*reference].id;
     }
-    for (const AssaySample& sample : assays.samples) {
-        findings.samples.push_back(sample.id);
-    }
     for (const Digestion& digestion : digestions) {
         findings.replicates.push_back(replicateOf(assays, digestion, findings, plan.alpha));
     }

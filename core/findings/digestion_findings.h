@@ -13,6 +13,7 @@
 #include "core/digest/hydrolysis.h"
 #include "core/digest/log_of_slope.h"
 #include "core/digest/starch_fractions.h"
+#include "core/study/laboratory_exclusion.h"
 #include "core/study/study.h"
 
 namespace aftercurve {
@@ -70,13 +71,14 @@ struct DigestionComparison {
 struct DigestionFindings {
     DigestCuts cuts;
     AssayBasis basis = AssayBasis::totalStarch;
-    std::string family;                ///< as AssayData::comparison
-    std::optional<double> untilMin;    ///< where the areas end
-    std::string reference;             ///< sample id; empty: none
-    std::vector<std::string> samples;  ///< ids, as the comparisons number them
+    std::string family;              ///< as AssayData::comparison
+    std::optional<double> untilMin;  ///< where the areas end
+    std::string reference;           ///< sample id; empty: none
     std::vector<DigestionReplicate> replicates;
-    std::vector<DigestionSample> bySample;
+    std::vector<DigestionSample>
+        bySample;  ///< in the order of AssayData::samples, as comparisons number them
     std::vector<DigestionComparison> comparisons;
+    std::vector<LaboratoryLeftOut> excluded;  ///< digestions and single readings, in file order
 };
 
 /// Everything about the assays of the study; intervals at the plan's alpha. Empty where the study has no
@@ -97,7 +99,7 @@ std::string digestionSentence(const Study& study, const DigestionFindings& findi
 
 /// One comparison: F with its degrees of freedom, p, and the pairs that differ. A p above alpha is not
 /// evidence that samples are alike, and the sentence says so.
-std::string digestionSentence(const Study& study, const DigestionFindings& findings,
-                              const DigestionComparison& comparison, double alpha);
+std::string digestionSentence(const DigestionFindings& findings, const DigestionComparison& comparison,
+                              double alpha);
 
 }  // namespace aftercurve

@@ -1,17 +1,15 @@
+#include <algorithm>
 #include <cmath>
 
 #include "core/base/number_text.h"
+#include "core/findings/caption_parts.h"
 #include "core/findings/digestion_findings.h"
 #include "core/findings/narrative.h"
+#include "core/findings/rounded_words.h"
 
 namespace aftercurve {
 
 namespace {
-
-std::string lowered(std::string text) {
-    text.front() = static_cast<char>(text.front() | 0x20);
-    return text;
-}
 
 /// About three figures, whatever the size.
 std::string figures(double value) {
@@ -25,7 +23,7 @@ std::string figures(double value) {
                          : size >= 0.1 || size == 0.0 ? 3
                          : size >= 1e-3               ? 4
                                                       : 6;
-    return fixedNumber(value, decimals);
+    return fixedText(value, decimals);
 }
 
 std::string withInterval(const FitParameter& parameter, double alpha) {
@@ -40,6 +38,7 @@ std::string withInterval(const FitParameter& parameter, double alpha) {
 std::string fractionWords(const DigestionFindings& findings, const DigestionSample& sample) {
     std::string text;
     std::string absent;
+    CountSpan n;
     for (const FractionSummary& summary : sample.fractions) {
         const bool main = summary.fraction == StarchFraction::rapidly ||
                           summary.fraction == StarchFraction::slowly ||
@@ -51,6 +50,7 @@ std::string fractionWords(const DigestionFindings& findings, const DigestionSamp
             absent = summary.absentBecause;
             continue;
         }
+        n = {text.empty() ? summary.n : std::min(n.least, summary.n), std::max(n.most, summary.n)};
         text += (text.empty() ? "" : ", ") + lowered(std::string{labelOf(summary.fraction)}) + " " +
                 fixedNumber(*summary.mean, 1);
         if (summary.sd) {
@@ -63,8 +63,7 @@ std::string fractionWords(const DigestionFindings& findings, const DigestionSamp
     }
     return "In vitro, " + sample.label + " had, in " + std::string{unitOf(findings.basis)} + ", " + text +
            "; cuts at " + plainNumber(findings.cuts.rapidMin) + " and " + plainNumber(findings.cuts.slowMin) +
-           " min, n = " + std::to_string(sample.digestions) +
-           (sample.digestions == 1 ? " digestion." : " digestions.");
+           " min, " + countRange(n.least, n.most) + (n.most == 1 ? " digestion." : " digestions.");
 }
 
 std::string fitWords(const DigestionSample& sample, double alpha) {
@@ -114,12 +113,6 @@ std::string indexWords(const Study& study, const DigestionFindings& findings, co
     return text;
 }
 
-std::string labelAt(const Study& study, const DigestionFindings& findings, std::size_t sample) {
-    const auto index = findAssaySample(study.assays, findings.samples[sample]);
-    return index && !study.assays.samples[*index].label.empty() ? study.assays.samples[*index].label
-                                                                : findings.samples[sample];
-}
-
 }  // namespace
 
 std::string digestionSentence(const Study& study, const DigestionFindings& findings,
@@ -134,8 +127,8 @@ std::string digestionSentence(const Study& study, const DigestionFindings& findi
     return text + indexWords(study, findings, sample);
 }
 
-std::string digestionSentence(const Study& study, const DigestionFindings& findings,
-                              const DigestionComparison& comparison, double alpha) {
+std::string digestionSentence(const DigestionFindings& findings, const DigestionComparison& comparison,
+                              double alpha) {
     const OneWay& test = comparison.test;
     if (!test.f || !test.p || !test.numeratorDf || !test.denominatorDf) {
         return comparison.label + " of the samples could not be compared: " + test.absentBecause + ".";
@@ -148,8 +141,8 @@ std::string digestionSentence(const Study& study, const DigestionFindings& findi
     std::string pairs;
     for (const OneWayDifference& difference : test.differences) {
         if (difference.estimate && difference.pAdjusted && *difference.pAdjusted < alpha) {
-            pairs += (pairs.empty() ? "" : "; ") + labelAt(study, findings, difference.group) + " minus " +
-                     labelAt(study, findings, difference.minus) + " " + figures(*difference.estimate);
+            pairs += (pairs.empty() ? "" : "; ") + findings.bySample[difference.group].label + " minus " +
+                     findings.bySample[difference.minus].label + " " + figures(*difference.estimate);
             if (difference.ciLow && difference.ciHigh) {
                 pairs += " (" + confidencePercent(alpha) + " % CI " + figures(*difference.ciLow) + " to " +
                          figures(*difference.ciHigh) + ")";

@@ -84,6 +84,7 @@ void finish(const Study& study, std::span<const FibreResult* const> rows, FibreR
     const OnBasis dry = onBasis(rows, true);
     finding.missing = static_cast<std::size_t>(
         std::count_if(rows.begin(), rows.end(), [](const FibreResult* row) { return !row->value; }));
+    finding.valued = rows.size() - finding.missing;
     finding.asIsPer100g = meanOf(asIs);
     finding.dryPer100g = meanOf(dry);
     finding.spreadOnDry = !asIs.absentBecause.empty() && dry.absentBecause.empty();

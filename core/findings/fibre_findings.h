@@ -10,6 +10,7 @@
 #include "core/fibre/fibre_statements.h"
 #include "core/fibre/recipe.h"
 #include "core/fibre/replicates.h"
+#include "core/study/laboratory_exclusion.h"
 #include "core/study/study.h"
 
 namespace aftercurve {
@@ -21,6 +22,7 @@ struct FibreResultFinding {
     std::string fraction;
     std::string laboratory;
     std::size_t missing = 0;   ///< determinations without a value
+    std::size_t valued = 0;    ///< with one
     bool spreadOnDry = false;  ///< `spread` is of the dry matter, since that of the material is not known
     FibreReplicates spread;
     RepeatabilityJudgement repeatability;
@@ -88,6 +90,7 @@ struct FibreFindings {
     std::vector<FibreDisagreement> disagreements;  ///< at most mostDisagreements
     std::vector<FibreLabelFinding> labels;
     std::vector<RecipeFinding> recipes;
+    std::vector<LaboratoryLeftOut> excluded;  ///< determinations, in the order of the file
 };
 
 /// A part of a recipe without its fibre takes the total of that material, as it is, where exactly one result

@@ -58,9 +58,10 @@ void addOfResult(const FibreResultFinding& result, std::vector<Problem>& problem
                               nameOf(result) + ": the method does not give this fraction",
                               "check method and fraction"));
     }
-    if (!result.asIsPer100g.value && result.spread.n > 0) {
+    if (!result.asIsPer100g.value && result.valued > 0) {
         problems.push_back(at(result, Severity::warning, "moisture_percent",
-                              nameOf(result) + " is on dry matter, and " + result.asIsPer100g.absentBecause +
+                              nameOf(result) + (result.dryPer100g.value ? " is on dry matter, and " : ": ") +
+                                  result.asIsPer100g.absentBecause +
                                   ": the fibre of the material as it is, and all that hangs on it, is absent",
                               "give moisture_percent"));
     }

@@ -46,7 +46,7 @@ std::vector<Sentence> digestionSentences(const Study& study, const Findings& fin
                                       rows.rowsFrom("digestion_fits", sample.sample + "/"))});
     }
     for (const DigestionComparison& comparison : digestion.comparisons) {
-        sentences.push_back({digestionSentence(study, digestion, comparison, findings.plan.alpha),
+        sentences.push_back({digestionSentence(digestion, comparison, findings.plan.alpha),
                              together(rows.rows("digestion_comparisons", {comparison.key}),
                                       rows.rowsFrom("digestion_comparisons", comparison.key + "/"))});
     }

@@ -42,9 +42,9 @@ Sources together(Sources a, const Sources& b) {
     return a;
 }
 
-template <class Finding>
-const Finding* counterpart(const std::vector<Finding>& list, const Finding& one) {
-    const auto found = std::find_if(list.begin(), list.end(), [&one](const Finding& other) {
+template <class Other, class Finding>
+const Other* counterpart(const std::vector<Other>& list, const Finding& one) {
+    const auto found = std::find_if(list.begin(), list.end(), [&one](const Other& other) {
         return other.analyte == one.analyte && other.measure == one.measure && other.food == one.food;
     });
     return found == list.end() ? nullptr : &*found;
@@ -93,13 +93,8 @@ void addComparisons(Writing& w) {
     for (std::size_t row = 0; row < f.comparisons.size(); ++row) {
         const ComparisonFinding& c = f.comparisons[row];
         w.add(comparisonSentence(w.study, f.plan, c), "comparisons", row);
-        const auto& companions = f.companions.comparisons;
-        const auto companion =
-            std::find_if(companions.begin(), companions.end(), [&c](const CompanionFinding& other) {
-                return other.analyte == c.analyte && other.measure == c.measure && other.food == c.food;
-            });
         const std::string key = c.analyte + "/" + c.measure + "/" + c.food;
-        w.add(companionSentence(f.plan, c, companion == companions.end() ? nullptr : &*companion),
+        w.add(companionSentence(f.plan, c, counterpart(f.companions.comparisons, c)),
               together({{"comparisons", row}},
                        w.rows.rows("companions",
                                    {key + "/permutation", key + "/bootstrap_bca", key + "/log_ratio"})));

@@ -5,10 +5,7 @@
 
 #include <algorithm>
 #include <cerrno>
-#include <charconv>
-#include <chrono>
 #include <ctime>
-#include <optional>
 #include <system_error>
 
 #include "core/base/caution.h"
@@ -31,38 +28,6 @@ Problem failure(const std::string& what) {
     problem.what = "the workbook cannot be made: " + what;
     problem.remedy = "look at the space in the system's temporary folder, or write the tables as CSV";
     return problem;
-}
-
-std::optional<int> numberIn(std::string_view text, std::size_t first, std::size_t count) {
-    int number = 0;
-    const char* end = text.data() + first + count;
-    const auto read = std::from_chars(text.data() + first, end, number);
-    return read.ec == std::errc{} && read.ptr == end ? std::optional<int>{number} : std::nullopt;
-}
-
-/// "2026-02-03T00:00:00Z" as seconds since 1970; the first of 2000 for what is no such time.
-std::time_t secondsOf(std::string_view created) {
-    constexpr std::size_t length = 20;
-    if (created.size() != length || created[4] != '-' || created[10] != 'T' || created[19] != 'Z') {
-        return firstOf2000;
-    }
-    const auto year = numberIn(created, 0, 4);
-    const auto month = numberIn(created, 5, 2);
-    const auto day = numberIn(created, 8, 2);
-    const auto hour = numberIn(created, 11, 2);
-    const auto minute = numberIn(created, 14, 2);
-    const auto second = numberIn(created, 17, 2);
-    if (!year || !month || !day || !hour || !minute || !second) {
-        return firstOf2000;
-    }
-    const std::chrono::year_month_day date{std::chrono::year{*year},
-                                           std::chrono::month{static_cast<unsigned>(*month)},
-                                           std::chrono::day{static_cast<unsigned>(*day)}};
-    const auto time = std::chrono::sys_days{date} + std::chrono::hours{*hour} +
-                      std::chrono::minutes{*minute} + std::chrono::seconds{*second};
-    const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(time.time_since_epoch()).count();
-    // 0 would mean the present to the library.
-    return date.ok() && seconds > 0 ? static_cast<std::time_t>(seconds) : firstOf2000;
 }
 
 std::string propertyText(std::string_view text) {
@@ -116,7 +81,7 @@ Result<std::unique_ptr<WorkbookFile>> WorkbookFile::create(const Publication& pu
     lxw_doc_properties properties = {};
     properties.title = title.data();
     properties.comments = caution.data();
-    properties.created = secondsOf(publication.created);
+    properties.created = firstOf2000;
     made->keep(workbook_set_properties(made->workbook_, &properties));
     return made;
 }

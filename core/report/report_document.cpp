@@ -87,13 +87,13 @@ void Builder::addTable(Table table, const std::string& file) {
     }
     const std::size_t all = table.rows.size();
     ReportTable shown;
+    shown.printed = printedTable(table);  // of all rows: what a column holds is not said from the first ones
     if (all > options_.longestTable) {
-        table.rows.resize(options_.longestTable);
+        shown.printed.rows.resize(options_.longestTable);
         shown.note = "The first " + std::to_string(options_.longestTable) + " of " + std::to_string(all) +
                      " rows." + (file.empty() ? "" : " All of them stand in " + file + ".");
     }
     shown.number = ++tables_;
-    shown.printed = printedTable(table);
     document_.sections.back().blocks.emplace_back(std::move(shown));
 }
 

@@ -148,7 +148,9 @@ std::string Writer::pictureOf(const ReportFigure& figure) const {
 std::string Writer::operator()(const ReportFigure& figure) const {
     std::string html = "<figure id=\"figure-" + std::to_string(figure.number) + "\">\n" + pictureOf(figure) +
                        "\n<figcaption><strong>Figure " + std::to_string(figure.number) + ".</strong>";
-    html += figure.title.empty() ? figure.title : " <strong>" + safe(figure.title) + ".</strong>";
+    html += figure.title.empty()
+                ? figure.title
+                : " <strong>" + safe(figure.title) + (figure.title.ends_with('.') ? "" : ".") + "</strong>";
     html += figure.caption.empty() ? figure.caption : " " + safe(figure.caption);
     return html + "</figcaption>\n</figure>\n";
 }

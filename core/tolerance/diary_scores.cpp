@@ -232,10 +232,6 @@ std::optional<double> dayValue(const DiaryData& diary, const DiaryQuantity& quan
     return asNumber(day.stools);
 }
 
-std::span<const DiaryMeasureKind> diaryMeasureList() {
-    return measures;
-}
-
 const DiaryMeasureKind& kindOf(DiaryMeasure measure) {
     return measures[static_cast<std::size_t>(measure)];
 }

@@ -44,8 +44,6 @@ struct DiaryMeasureKind {
     std::string_view definition;
 };
 
-/// worst, mean, area, loose_percent, hard_percent.
-std::span<const DiaryMeasureKind> diaryMeasureList();
 const DiaryMeasureKind& kindOf(DiaryMeasure measure);
 
 /// Those that make sense of a quantity: worst, mean and area of a score, the shares of stool form, the mean

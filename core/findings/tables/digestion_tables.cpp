@@ -24,7 +24,7 @@ std::string replicateKey(const DigestionReplicate& replicate) {
 
 std::string fractionRemark(const FractionSummary& summary) {
     std::string remark;
-    if (summary.absent > 0) {
+    if (summary.absent > 0 || !summary.mean) {
         addReason(remark, summary.absentBecause);
     }
     for (const std::string& note : summary.notes) {
@@ -79,15 +79,6 @@ void addFitRow(const std::string& sample, const std::string& food, const std::st
         row.cells.push_back(std::move(cell));
     }
     table.rows.push_back(std::move(row));
-}
-
-std::string foodOf(const Findings& findings, const std::string& sample) {
-    for (const DigestionSample& one : findings.digestion.bySample) {
-        if (one.sample == sample) {
-            return one.food;
-        }
-    }
-    return {};
 }
 
 }  // namespace
@@ -166,7 +157,7 @@ Table digestionFitsTable(const Study& study, const Findings& findings) {
         add(sample.sample, sample.food, "mean", sample.fits);
     }
     for (const DigestionReplicate& replicate : findings.digestion.replicates) {
-        add(replicate.sample, foodOf(findings, replicate.sample),
+        add(replicate.sample, findings.digestion.bySample[replicate.digestion.sample].food,
             "run " + replicate.digestion.run + ", replicate " + std::to_string(replicate.digestion.replicate),
             replicate.fits);
     }
@@ -340,11 +331,11 @@ Table digestionComparisonsTable(const Study& study, const Findings& findings) {
                      cellOf(remark)};
         table.rows.push_back(std::move(all));
         for (const OneWayDifference& difference : test.differences) {
-            const std::string& sample = digestion.samples[difference.group];
-            const std::string& comparator = digestion.samples[difference.minus];
+            const std::string& sample = digestion.bySample[difference.group].sample;
+            const std::string& comparator = digestion.bySample[difference.minus].sample;
             Row row;
             row.key = comparison.key + "/" + sample + "/" + comparator;
-            row.about.food = foodOf(findings, sample);
+            row.about.food = digestion.bySample[difference.group].food;
             row.muted = !difference.p;
             row.cells = {comparison.key,
                          comparison.unit,
@@ -398,7 +389,7 @@ Table digestionReadingsTable(const Study& study, const Findings& findings) {
         for (const DigestPoint& point : replicate.digestion.points) {
             Row row;
             row.key = replicateKey(replicate) + "/" + plainNumber(point.timeMin);
-            row.about.food = foodOf(findings, replicate.sample);
+            row.about.food = findings.digestion.bySample[replicate.digestion.sample].food;
             row.file = study.assays.file;
             row.row = point.row;
             row.muted = !point.starchPercent.value;

@@ -78,7 +78,7 @@ Table fibreResultsTable(const Study& /*study*/, const Findings& findings) {
                      cellOf(result.method),
                      cellOf(result.fraction),
                      cellOf(result.laboratory),
-                     cellOf(result.spread.n),
+                     cellOf(result.valued),
                      cellOf(result.asIsPer100g.value),
                      cellOf(result.dryPer100g.value),
                      cellOf(result.spread.n == 0 ? std::string{}

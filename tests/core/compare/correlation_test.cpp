@@ -109,6 +109,16 @@ TEST(DemingLine, AgreesWithTheFormulaInR) {
     }
 }
 
+TEST(SpearmanCorrelation, ValuesThatTieInAChainHaveNoRanks) {
+    // Each lies within the resolution of its neighbour, the ends do not: all ranks tie, and rho is 0/0.
+    const Values chain{1.0, 1.0 + 0.9e-12, 1.0 + 1.8e-12};
+    const SpearmanCorrelation result = spearmanCorrelation(chain, Values{1, 2, 3});
+    EXPECT_FALSE(result.rho);
+    EXPECT_FALSE(result.p);
+    EXPECT_EQ(result.absentBecause, "all values of x are equal");
+    EXPECT_EQ(result.pAbsentBecause, result.absentBecause);
+}
+
 TEST(DemingLine, ALineGivesItselfAndSwappingTheAxesTheInverse) {
     const DemingLine exact = demingLine(Values{0, 1, 2, 4}, Values{3, 1, -1, -5}, 2.0, 0.05);  // y = 3 − 2x
     EXPECT_TRUE(isClose(exact.slope, -2.0, {.absolute = 1e-13}));

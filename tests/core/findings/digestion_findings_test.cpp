@@ -78,8 +78,7 @@ TEST(DigestionFindings, NothingTellsTheSamplesApartIsNotCalledAlike) {
     comparison.test.numeratorDf = 1.0;
     comparison.test.denominatorDf = 4.0;
     comparison.test.differences.clear();
-    EXPECT_THAT(digestionSentence(study, findings, comparison, 0.05),
-                HasSubstr("not evidence that they are alike"));
+    EXPECT_THAT(digestionSentence(findings, comparison, 0.05), HasSubstr("not evidence that they are alike"));
 }
 
 TEST(DigestionFindings, FaultsAndGapsAreSaid) {
@@ -89,6 +88,11 @@ TEST(DigestionFindings, FaultsAndGapsAreSaid) {
     EXPECT_TRUE(says(problemsOf(study, findings), Severity::warning, "there are no readings of it"));
     EXPECT_THAT(digestionSentence(study, findings, findings.bySample[2], 0.05),
                 HasSubstr("no readings of Oat"));
+    Findings withOat;
+    withOat.digestion = findings;
+    const Table fractions = digestionFractionsTable(study, withOat);
+    ASSERT_FALSE(fractions.rows.empty());
+    EXPECT_EQ(std::get<std::string>(fractions.rows.back().cells.back()), "there is no digestion of it");
     study.assays.samples[0].reference = false;
     findings = digestionFindings(study, study.plan);
     EXPECT_TRUE(says(problemsOf(study, findings), Severity::note, "no hydrolysis index"));

@@ -75,8 +75,11 @@ TEST(FibreFindings, MoistureMissingIsNotNought) {
     EXPECT_EQ(found.results[0].spread.range.value, 2.0);
     EXPECT_THAT(whatOf(study), Contains(HasSubstr("give moisture_percent")));
     // One row on dry matter without its moisture: no mean of the other alone.
-    const auto mixed = findingsOf(studyWith(
-        {determination("985.29", "total", 1, 20.0), determination("985.29", "total", 2, 22.0, true)}));
+    const Study both = studyWith(
+        {determination("985.29", "total", 1, 20.0), determination("985.29", "total", 2, 22.0, true)});
+    const auto mixed = findingsOf(both);
+    EXPECT_EQ(mixed.results[0].valued, 2U);
+    EXPECT_THAT(whatOf(both), Contains(HasSubstr("give moisture_percent")));
     EXPECT_FALSE(mixed.results[0].asIsPer100g.value);
     EXPECT_FALSE(mixed.results[0].dryPer100g.value);
     EXPECT_EQ(mixed.results[0].spread.n, 0U);

@@ -124,6 +124,11 @@ TEST(ReportDocument, LongTablesAreCutAndSayWhereAllRowsStand) {
     options.longestTable = rows;
     const auto whole = blocksOf<ReportTable>(reportDocument(data.study, findings, {}, options));
     EXPECT_EQ(tableOf(whole, "measures")->note, "");
+    // A column that only later rows fill is no empty one.
+    options.longestTable = 1;
+    const auto first = blocksOf<ReportTable>(reportDocument(data.study, findings, {}, options));
+    EXPECT_EQ(tableOf(first, "measures")->printed.columns.size(),
+              tableOf(whole, "measures")->printed.columns.size());
 }
 
 TEST(ReportDocument, AnEmptyStudyGivesAReportThatSaysSo) {

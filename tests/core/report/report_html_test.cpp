@@ -123,6 +123,15 @@ TEST(ReportHtml, AFigureWithoutAPictureSaysWhy) {
     EXPECT_THAT(html, AllOf(HasSubstr("Not drawn: columns 9."), HasSubstr("no well-formed SVG")));
 }
 
+TEST(ReportHtml, ATitleThatEndsInAFullStopGetsNoSecondOne) {
+    std::vector<FigureSpec> specs(2);
+    specs[0].title = "Mean curves";
+    specs[1].title = "Mean curves of 5 mg.";
+    const std::string html = reportHtml(reportDocument({}, {}, specs), {});
+    EXPECT_THAT(html, AllOf(HasSubstr("<strong>Mean curves.</strong>"),
+                            HasSubstr("<strong>Mean curves of 5 mg.</strong>")));
+}
+
 TEST(ReportHtml, ColoursOfTextDifferEnoughFromTheGround) {
     const std::string css{reportStyle};
     const std::regex colour("[ {;]color: (#[0-9a-f]{6})");
