@@ -183,10 +183,14 @@ std::vector<Problem> validate(const FigureStyle& style, const FigureExportOption
     checkRange(problems, style.heightMm, "height", " mm", smallestFigureMm, largestFigureMm);
     checkRange(problems, style.fontPt, "font size", " pt", smallestFontPt, largestFontPt);
     checkRange(problems, style.linePt, "line width", " pt", thinnestLinePt, thickestLinePt);
-    if (options.format == FigureFormat::png || options.format == FigureFormat::tiff) {
+    if (hasPixels(options.format)) {
         checkRange(problems, options.dpi, "resolution", " dpi", 72.0, 1200.0);
     }
     return problems;
+}
+
+bool hasPixels(FigureFormat format) {
+    return format == FigureFormat::png || format == FigureFormat::tiff;
 }
 
 std::string_view endingOf(FigureFormat format) {

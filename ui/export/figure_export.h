@@ -23,6 +23,8 @@ std::vector<Problem> validate(const FigureStyle& style, const FigureExportOption
 
 /// ".svg", ".pdf", ".png", ".tiff".
 std::string_view endingOf(FigureFormat format);
+/// Whether it is made of pixels, so that `dpi` counts.
+bool hasPixels(FigureFormat format);
 
 /// The bytes of the figure file at its physical size (SVG width/height in mm, PDF page of that size with
 /// embedded fonts, PNG and TIFF with their dpi). Same arguments, same bytes: no date, no random id. Needs a

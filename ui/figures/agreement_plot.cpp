@@ -145,11 +145,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     if (!limits.absentBecause.empty()) {
         note += FigureText::tr("; not all can be given: %1").arg(plainLabel(limits.absentBecause));
     }
-    auto* caption =
-        new TextBlock(&plot, note, look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(1, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(1, 0.001);
+    addCaption(plot, look, 1, note);
 }
 
 }  // namespace

@@ -28,24 +28,17 @@ bool available(const Study& /*study*/, const Findings& findings, const FigureCho
 
 void addName(QCPAxisRect& panel, const BridgePoint& point, const QString& name, bool rising,
              const FigureLook& look) {
-    auto* text = new QCPItemText(panel.parentPlot());
-    text->setClipAxisRect(&panel);
-    text->setClipToAxisRect(false);
-    text->position->setAxisRect(&panel);
-    text->position->setAxes(xAxisOf(panel), yAxisOf(panel));
-    text->position->setType(QCPItemPosition::ptPlotCoords);
-    text->position->setCoords(point.x, point.y);
     // To the inner side, so that no name runs out of the panel, and off the line: below a rising one on the
     // right of the point, above it on the left; the other way round where the line falls.
     const bool toTheRight = point.x < xAxisOf(panel)->range().center();
     const bool below = toTheRight == rising;
-    text->setPositionAlignment((toTheRight ? Qt::AlignLeft : Qt::AlignRight) |
-                               (below ? Qt::AlignTop : Qt::AlignBottom));
-    text->setText(name);
-    text->setFont(look.smallFont);
-    text->setColor(look.ink);
-    const int gap = static_cast<int>(0.8 * look.mark);
-    text->setPadding(QMargins(gap, gap, gap, gap));
+    QCPItemText* text =
+        addTextAt(panel, name, look.smallFont, look.ink, point.x, point.y,
+                  (toTheRight ? Qt::AlignLeft : Qt::AlignRight) | (below ? Qt::AlignTop : Qt::AlignBottom));
+    // Clear of the mark and of its bars.
+    const int beside = static_cast<int>(0.8 * look.mark);
+    const int above = static_cast<int>(1.8 * look.mark);
+    text->setPadding(QMargins(beside, above, beside, above));
 }
 
 void addPoint(QCPAxisRect& panel, const Study& study, const BridgePoint& point, bool rising,
@@ -122,20 +115,19 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     for (const BridgePoint& point : pair->points) {
         addPoint(*panel, study, point, pair->deming.slope.value_or(1.0) > 0.0, look);
     }
-    auto* caption = new TextBlock(&plot, noteOf(findings, *pair), look.smallFont, look.mid,
-                                  TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(1, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(1, 0.001);
+    addCaption(plot, look, 1, noteOf(findings, *pair));
 }
 
 }  // namespace
 
 FigureKind bridgeFigure() {
-    return {"bridge", QT_TRANSLATE_NOOP("Figures", "Digestion in vitro and response in people"), &available,
+    return {"bridge",
+            QT_TRANSLATE_NOOP("Figures", "Digestion in vitro and response in people"),
+            &available,
             QT_TRANSLATE_NOOP("Figures",
                               "No digestion in vitro of three foods or more with a response in people."),
-            &draw};
+            &draw,
+            true};
 }
 
 }  // namespace aftercurve

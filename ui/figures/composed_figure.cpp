@@ -1,6 +1,5 @@
 #include "ui/figures/composed_figure.h"
 
-#include <QPicture>
 #include <algorithm>
 #include <cmath>
 
@@ -157,23 +156,6 @@ void paintFigure(QCPPainter& painter, const FigureSpec& spec, const Study& study
     for (std::size_t i = 0; i < spec.panels.size(); ++i) {
         paintPanel(painter, spec, i, study, findings, unitsPerPoint);
     }
-}
-
-void paintFigure(QPainter& painter, const FigureSpec& spec, const Study& study, const Findings& findings,
-                 double unitsPerPoint) {
-    QPicture picture;
-    {
-        QCPPainter recorder(&picture);
-        recorder.setRenderHint(QPainter::Antialiasing);
-        recorder.setMode(QCPPainter::pmVectorized);
-        recorder.setMode(QCPPainter::pmNoCaching);
-        recorder.setMode(QCPPainter::pmNonCosmetic);
-        paintFigure(recorder, spec, study, findings, unitsPerPoint);
-    }
-    painter.save();
-    painter.setRenderHint(QPainter::Antialiasing);
-    painter.drawPicture(0, 0, picture);
-    painter.restore();
 }
 
 }  // namespace aftercurve

@@ -8,16 +8,12 @@
 #include "core/study/study.h"
 
 class QCPPainter;
-class QPainter;
 
 namespace aftercurve {
 
 /// Draws a figure of one or more panels, from the painter's (0, 0), with its letters: white ground,
 /// `unitsPerPoint` units of the painter a point. The spec must be valid (core/figure/figure_check.h). A panel
-/// whose kind or data are not there says so in its place. Text and lines are recorded and played to this
-/// painter; the other overload draws directly and is what files are made with.
-void paintFigure(QPainter& painter, const FigureSpec& spec, const Study& study, const Findings& findings,
-                 double unitsPerPoint);
+/// whose kind or data are not there says so in its place.
 void paintFigure(QCPPainter& painter, const FigureSpec& spec, const Study& study, const Findings& findings,
                  double unitsPerPoint);
 

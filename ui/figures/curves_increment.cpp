@@ -300,11 +300,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     for (std::size_t i = 0; i < panels.size(); ++i) {
         drawPanel(*addPanel(grid, i, head, look), study, panels[i], headings[i], keys, look);
     }
-    auto* caption = new TextBlock(&plot, captionFor(panels, keys, choice), look.smallFont, look.mid,
-                                  TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(2, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(2, 0.001);
+    addCaption(plot, look, 2, captionFor(panels, keys, choice));
 }
 
 }  // namespace

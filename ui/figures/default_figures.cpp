@@ -1,8 +1,6 @@
 #include "ui/figures/default_figures.h"
 
 #include <QStringList>
-#include <algorithm>
-#include <array>
 #include <set>
 #include <string_view>
 #include <utility>
@@ -26,26 +24,9 @@ std::string unusedStem(const std::string& stem, std::set<std::string>& used) {
     return name;
 }
 
-/// A figure of the foods or of the study as a whole, which is the same for every analyte: written once.
-bool isOfTheWhole(std::string_view kind) {
-    constexpr std::array kinds{std::string_view{"portions"},         std::string_view{"flow"},
-                               std::string_view{"digestion_curves"}, std::string_view{"digestion_fractions"},
-                               std::string_view{"fibre_bars"},       std::string_view{"symptoms_diverging"},
-                               std::string_view{"symptoms_dose"},    std::string_view{"bridge"}};
-    return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
-}
-
 /// A figure of one comparison: one for each food.
 bool isOfAComparison(std::string_view kind) {
     return kind == "comparison_paired" || kind == "agreement";
-}
-
-/// Many subjects need more height than a figure of one panel.
-double heightFor(std::string_view kind, const Study& study) {
-    if (kind == "curves_subjects" && study.subjects.size() > 12) {
-        return study.subjects.size() > 30 ? 220.0 : 160.0;
-    }
-    return FigureStyle{}.heightMm;
 }
 
 /// Pages that a kind of figure takes, a figure each.
@@ -59,7 +40,7 @@ QString titleOfPanel(const PanelSpec& panel, const Study& study) {
         return plainLabel(panel.kind);
     }
     QString title = FigureText::tr(figureKind(panel.kind).title.data());
-    if (isOfTheWhole(panel.kind)) {
+    if (figureKind(panel.kind).ofTheWhole) {
         return title;
     }
     const ChosenKeys keys = chosenKeys(study, {}, panel.analyte, panel.measure);
@@ -89,6 +70,16 @@ std::vector<std::string> foodsFor(std::string_view kind, const Findings& finding
 
 }  // namespace
 
+double heightFor(std::string_view kind, const Study& study) {
+    if (kind == "flow") {
+        return 150.0;
+    }
+    if (kind == "curves_subjects" && study.subjects.size() > 12) {
+        return study.subjects.size() > 30 ? 220.0 : 160.0;
+    }
+    return FigureStyle{}.heightMm;
+}
+
 std::string fileNamePart(std::string_view id) {
     std::string part;
     for (const char c : id) {
@@ -115,7 +106,7 @@ std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findi
     std::set<std::string> used;
     for (const Analyte& analyte : study.analytes) {
         for (const FigureKind& kind : figureList()) {
-            if (isOfTheWhole(kind.key) && &analyte != &study.analytes.front()) {
+            if (kind.ofTheWhole && &analyte != &study.analytes.front()) {
                 continue;
             }
             for (const std::string& food : foodsFor(kind.key, findings, analyte)) {
@@ -126,7 +117,7 @@ std::vector<FigureSpec> defaultFigures(const Study& study, const Findings& findi
                     continue;
                 }
                 std::string stem{kind.key};
-                if (!isOfTheWhole(kind.key)) {
+                if (!kind.ofTheWhole) {
                     stem += "_" + fileNamePart(analyte.id);
                 }
                 if (!food.empty()) {

@@ -101,9 +101,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
 }  // namespace
 
 FigureKind digestionCurvesFigure() {
-    return {"digestion_curves", QT_TRANSLATE_NOOP("Figures", "Digestion curves"), &available,
+    return {"digestion_curves",
+            QT_TRANSLATE_NOOP("Figures", "Digestion curves"),
+            &available,
             QT_TRANSLATE_NOOP("Figures", "No digestion curve: the study has no assays, or no total starch."),
-            &draw};
+            &draw,
+            true};
 }
 
 }  // namespace aftercurve

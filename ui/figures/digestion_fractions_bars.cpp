@@ -72,17 +72,7 @@ QString layerText(const DigestionFindings& findings, StarchFraction fraction) {
 
 void addText(QCPAxisRect& panel, double at, double height, const QString& text, const QColor& colour,
              const FigureLook& look) {
-    auto* item = new QCPItemText(panel.parentPlot());
-    item->setClipAxisRect(&panel);
-    item->setClipToAxisRect(false);
-    item->position->setAxisRect(&panel);
-    item->position->setAxes(xAxisOf(panel), yAxisOf(panel));
-    item->position->setType(QCPItemPosition::ptPlotCoords);
-    item->position->setCoords(at, height);
-    item->setPositionAlignment(Qt::AlignCenter);
-    item->setText(text);
-    item->setFont(look.smallFont);
-    item->setColor(colour);
+    addTextAt(panel, text, look.smallFont, colour, at, height, Qt::AlignCenter);
 }
 
 /// "45.2 ± 1.3", with the SD where there is one.
@@ -181,9 +171,12 @@ void draw(QCustomPlot& plot, const Study& /*study*/, const Findings& findings, c
 }  // namespace
 
 FigureKind digestionFractionsFigure() {
-    return {"digestion_fractions", QT_TRANSLATE_NOOP("Figures", "Starch fractions"), &available,
+    return {"digestion_fractions",
+            QT_TRANSLATE_NOOP("Figures", "Starch fractions"),
+            &available,
             QT_TRANSLATE_NOOP("Figures", "No starch fractions: the study has no assays with the cut times."),
-            &draw};
+            &draw,
+            true};
 }
 
 }  // namespace aftercurve

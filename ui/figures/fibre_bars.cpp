@@ -71,31 +71,13 @@ std::vector<Bar> recipeBars(const Findings& findings) {
     return bars;
 }
 
-/// Each line of a name by itself.
-QString wrappedLines(const QString& name, const QFont& font, double room) {
-    QStringList lines;
-    for (const QString& line : name.split(u'\n')) {
-        lines.push_back(wrapped(line, font, room));
-    }
-    return lines.join(u'\n');
-}
-
 bool available(const Study& /*study*/, const Findings& findings, const FigureChoice& /*choice*/) {
     return !resultBars(findings).empty() || !recipeBars(findings).empty();
 }
 
 void addNumber(QCPAxisRect& panel, double at, double top, double height, const FigureLook& look) {
-    auto* number = new QCPItemText(panel.parentPlot());
-    number->setClipAxisRect(&panel);
-    number->setClipToAxisRect(false);
-    number->position->setAxisRect(&panel);
-    number->position->setAxes(xAxisOf(panel), yAxisOf(panel));
-    number->position->setType(QCPItemPosition::ptPlotCoords);
-    number->position->setCoords(at, top);
-    number->setPositionAlignment(Qt::AlignHCenter | Qt::AlignBottom);
-    number->setText(numberText(height, 1));
-    number->setFont(look.smallFont);
-    number->setColor(look.ink);
+    QCPItemText* number = addTextAt(panel, numberText(height, 1), look.smallFont, look.ink, at, top,
+                                    Qt::AlignHCenter | Qt::AlignBottom);
     number->setPadding(QMargins(0, 0, 0, static_cast<int>(look.px)));
 }
 
@@ -126,10 +108,11 @@ void addPanel(QCustomPlot& plot, const std::vector<Bar>& bars, int column, doubl
     Span values;
     values.take(0.0);
     std::vector<QString> names;
-    const double room = 0.8 * share * std::max(1, plot.width()) / static_cast<double>(count);
+    const double beside = 4.5 * QFontMetricsF(look.font).height();  // the axis and its title
+    const double room = 0.95 * (share * std::max(1, plot.width()) - beside) / static_cast<double>(count);
     for (std::size_t i = 0; i < count; ++i) {
         values.take(bars[i].height + bars[i].sd.value_or(0.0));
-        names.push_back(wrappedLines(bars[i].name, look.smallFont, room));
+        names.push_back(wrapped(bars[i].name, look.smallFont, room));
     }
     xAxisOf(*panel)->setRange(-0.6, static_cast<double>(count) - 0.4);
     yAxisOf(*panel)->setRange(values.padded(0.0, 0.14));
@@ -176,9 +159,12 @@ void draw(QCustomPlot& plot, const Study& /*study*/, const Findings& findings, c
 
 FigureKind fibreBarsFigure() {
     return {
-        "fibre_bars", QT_TRANSLATE_NOOP("Figures", "Fibre by method and recipe"), &available,
+        "fibre_bars",
+        QT_TRANSLATE_NOOP("Figures", "Fibre by method and recipe"),
+        &available,
         QT_TRANSLATE_NOOP("Figures", "The study has no fibre results and no recipe whose fibre is known."),
-        &draw};
+        &draw,
+        true};
 }
 
 }  // namespace aftercurve

@@ -40,11 +40,11 @@ struct FigureKind {
     /// from the findings.
     void (*draw)(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
                  const FigureStyle& style);
+    bool ofTheWhole = false;  ///< of foods, laboratory or diary: the same for every analyte, and written once
 };
 
-/// The list: curves_subjects, curves_mean, curves_increment, comparison_paired, comparison_estimates, index,
-/// planning_power, flow.
-/// A new figure is one file and one line there; the headless program writes each available one.
+/// All kinds of figures. A new one is one file and one line there; the headless program writes each available
+/// one.
 std::span<const FigureKind> figureList();
 
 /// The figure of that key; the key must be in the list.

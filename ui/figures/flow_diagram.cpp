@@ -109,8 +109,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
 }  // namespace
 
 FigureKind flowDiagramFigure() {
-    return {"flow", QT_TRANSLATE_NOOP("Figures", "Flow of subjects"), &available,
-            QT_TRANSLATE_NOOP("Figures", "No subject is on record."), &draw};
+    return {"flow",     QT_TRANSLATE_NOOP("Figures", "Flow of subjects"),
+            &available, QT_TRANSLATE_NOOP("Figures", "No subject is on record."),
+            &draw,      true};
 }
 
 }  // namespace aftercurve

@@ -153,11 +153,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     for (std::size_t i = 0; i < shown.size(); ++i) {
         drawFood(*panel, *shown[i], foodLook(study, shown[i]->food, look), static_cast<double>(i), look);
     }
-    auto* caption = new TextBlock(&plot, captionText(findings, kind), look.smallFont, look.mid,
-                                  TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(1, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(1, 0.001);
+    addCaption(plot, look, 1, captionText(findings, kind));
 }
 
 }  // namespace

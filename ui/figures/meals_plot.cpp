@@ -147,11 +147,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                        "Open diamond: predicted from the parts, whose contributions are the grey "
                        "bar; filled: mean observed with %1 CI. %2")
                        .arg(confidenceText(findings.plan.alpha), partsText(study, meals));
-    auto* caption =
-        new TextBlock(&plot, note, look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(1, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(1, 0.001);
+    addCaption(plot, look, 1, note);
 }
 
 }  // namespace

@@ -74,19 +74,35 @@ void TextBlock::draw(QCPPainter* painter) {
 
 QString wrapped(const QString& text, const QFont& font, double pixels) {
     const QFontMetricsF metrics(font);
-    QString all;
-    QString line;
-    for (const QString& word : text.split(u' ')) {
-        const QString longer = line.isEmpty() ? word : line + u' ' + word;
-        const qsizetype lastBreak = longer.lastIndexOf(u'\n') + 1;
-        if (!line.isEmpty() && metrics.horizontalAdvance(longer.mid(lastBreak)) > pixels) {
-            all += line + u'\n';
-            line = word;
-        } else {
-            line = longer;
+    const auto fits = [&](const QString& line) { return metrics.horizontalAdvance(line) <= pixels; };
+    QStringList lines;
+    for (const QString& given : text.split(u'\n')) {
+        QString line;
+        const auto put = [&](const QString& piece, const QString& space) {
+            const QString longer = line.isEmpty() ? piece : line + space + piece;
+            if (!line.isEmpty() && !fits(longer)) {
+                lines << line;
+                line = piece;
+            } else {
+                line = longer;
+            }
+        };
+        for (const QString& word : given.split(u' ')) {
+            QString space = QStringLiteral(" ");
+            qsizetype from = 0;
+            if (!fits(word)) {
+                for (qsizetype hyphen = word.indexOf(u'-'); hyphen >= 0 && hyphen + 1 < word.size();
+                     hyphen = word.indexOf(u'-', from)) {
+                    put(word.mid(from, hyphen + 1 - from), space);
+                    space.clear();
+                    from = hyphen + 1;
+                }
+            }
+            put(word.mid(from), space);
         }
+        lines << line;
     }
-    return all + line;
+    return lines.join(u'\n');
 }
 
 FigureKey::FigureKey(QCustomPlot* plot, const FigureLook& look, std::vector<KeyEntry> entries)

@@ -75,7 +75,8 @@ class FigureKey : public QCPLayoutElement {
     std::vector<KeyEntry> entries_;
 };
 
-/// The text broken at spaces into lines of at most `pixels` (a longer word stays whole).
+/// Each line of the text broken at spaces into lines of at most `pixels` (a longer word is broken after its
+/// hyphens, and stays whole without one).
 QString wrapped(const QString& text, const QFont& font, double pixels);
 
 /// Ticks at steps of 1, 2 or 5; labels with the decimal mark of the figure's language and a real minus sign,

@@ -211,6 +211,30 @@ QCPItemText* addNote(QCPAxisRect& panel, const QString& text, const QFont& font,
     return note;
 }
 
+QCPItemText* addTextAt(QCPAxisRect& panel, const QString& text, const QFont& font, const QColor& colour,
+                       double x, double y, Qt::Alignment alignment) {
+    auto* item = new QCPItemText(panel.parentPlot());
+    item->setClipAxisRect(&panel);
+    item->setClipToAxisRect(false);
+    item->position->setAxisRect(&panel);
+    item->position->setAxes(xAxisOf(panel), yAxisOf(panel));
+    item->position->setType(QCPItemPosition::ptPlotCoords);
+    item->position->setCoords(x, y);
+    item->setPositionAlignment(alignment);
+    item->setText(text);
+    item->setFont(font);
+    item->setColor(colour);
+    return item;
+}
+
+void addCaption(QCustomPlot& plot, const FigureLook& look, int row, const QString& text) {
+    auto* caption =
+        new TextBlock(&plot, text, look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
+    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
+    plot.plotLayout()->addElement(row, 0, caption);
+    plot.plotLayout()->setRowStretchFactor(row, 0.001);
+}
+
 void addRegion(QCPAxisRect& panel, const CountedRegion& region, double level, const QColor& fill,
                const QPen& hatch) {
     const std::size_t n = region.timeMin.size();

@@ -78,6 +78,13 @@ void addBand(QCPAxisRect& panel, double x1, double y1, double x2, double y2, con
 QCPItemText* addNote(QCPAxisRect& panel, const QString& text, const QFont& font, const QColor& colour,
                      double x, double y, Qt::Alignment alignment);
 
+/// Text at a place of the data, free to stand over the edge of the panel; `alignment` says which of its sides
+/// lies there.
+QCPItemText* addTextAt(QCPAxisRect& panel, const QString& text, const QFont& font, const QColor& colour,
+                       double x, double y, Qt::Alignment alignment);
+/// Small words under the panels, in that row of the plot's layout.
+void addCaption(QCustomPlot& plot, const FigureLook& look, int row, const QString& text);
+
 /// One region that an area rule counts, `level` taken off its concentrations: filled, or hatched where it is
 /// subtracted.
 void addRegion(QCPAxisRect& panel, const CountedRegion& region, double level, const QColor& fill,

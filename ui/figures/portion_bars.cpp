@@ -48,32 +48,14 @@ void addBar(QCPAxisRect& panel, const QString& id, double at, double height, con
     bar->setBrush(fill);
     bar->setPen(edge);
     bar->addData(at, height);
-    auto* number = new QCPItemText(panel.parentPlot());
-    number->setClipAxisRect(&panel);
-    number->setClipToAxisRect(false);
-    number->position->setAxisRect(&panel);
-    number->position->setAxes(xAxisOf(panel), yAxisOf(panel));
-    number->position->setType(QCPItemPosition::ptPlotCoords);
-    number->position->setCoords(at, height);
-    number->setPositionAlignment(Qt::AlignHCenter | Qt::AlignBottom);
-    number->setText(numberText(height, 1));
-    number->setFont(look.smallFont);
-    number->setColor(look.ink);
+    QCPItemText* number = addTextAt(panel, numberText(height, 1), look.smallFont, look.ink, at, height,
+                                    Qt::AlignHCenter | Qt::AlignBottom);
     number->setPadding(QMargins(0, 0, 0, static_cast<int>(look.px)));
 }
 
 void addNotKnown(QCPAxisRect& panel, double at, const FigureLook& look) {
-    auto* text = new QCPItemText(panel.parentPlot());
-    text->setClipAxisRect(&panel);
-    text->setClipToAxisRect(false);
-    text->position->setAxisRect(&panel);
-    text->position->setAxes(xAxisOf(panel), yAxisOf(panel));
-    text->position->setType(QCPItemPosition::ptPlotCoords);
-    text->position->setCoords(at, 0.0);
-    text->setPositionAlignment(Qt::AlignHCenter | Qt::AlignBottom);
-    text->setText(FigureText::tr("not\ngiven"));
-    text->setFont(look.smallFont);
-    text->setColor(look.mid);
+    QCPItemText* text = addTextAt(panel, FigureText::tr("not\ngiven"), look.smallFont, look.mid, at, 0.0,
+                                  Qt::AlignHCenter | Qt::AlignBottom);
     text->setPadding(QMargins(0, 0, 0, static_cast<int>(2.0 * look.px)));
 }
 
@@ -180,9 +162,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
 }  // namespace
 
 FigureKind portionsFigure() {
-    return {"portions", QT_TRANSLATE_NOOP("Figures", "Portions"), &available,
+    return {"portions",
+            QT_TRANSLATE_NOOP("Figures", "Portions"),
+            &available,
             QT_TRANSLATE_NOOP("Figures", "No portion has its available carbohydrate or fibre in study.json."),
-            &draw};
+            &draw,
+            true};
 }
 
 }  // namespace aftercurve

@@ -150,8 +150,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
 }  // namespace
 
 FigureKind symptomsDivergingFigure() {
-    return {"symptoms_diverging", QT_TRANSLATE_NOOP("Figures", "Symptoms by food"), &available,
-            QT_TRANSLATE_NOOP("Figures", "No symptom diary with scores."), &draw};
+    return {"symptoms_diverging",
+            QT_TRANSLATE_NOOP("Figures", "Symptoms by food"),
+            &available,
+            QT_TRANSLATE_NOOP("Figures", "No symptom diary with scores."),
+            &draw,
+            true};
 }
 
 }  // namespace aftercurve

@@ -181,22 +181,19 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                 x->range().upper, *comparator->mean.meanDifference, dotted)
             ->setObjectName(QStringLiteral("comparator"));
     }
-    auto* caption = new TextBlock(
-        &plot,
+    addCaption(
+        plot, look, 2,
         FigureText::tr(
             "Means over subjects with %1 CI by t; scores are ordinal, so the interval is a rough guide.")
-            .arg(confidenceText(findings.plan.alpha)),
-        look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(2, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(2, 0.001);
+            .arg(confidenceText(findings.plan.alpha)));
 }
 
 }  // namespace
 
 FigureKind symptomsDoseFigure() {
-    return {"symptoms_dose", QT_TRANSLATE_NOOP("Figures", "Symptoms over doses"), &available,
-            QT_TRANSLATE_NOOP("Figures", "No food has a diary at two doses or more."), &draw};
+    return {"symptoms_dose", QT_TRANSLATE_NOOP("Figures", "Symptoms over doses"),
+            &available,      QT_TRANSLATE_NOOP("Figures", "No food has a diary at two doses or more."),
+            &draw,           true};
 }
 
 }  // namespace aftercurve

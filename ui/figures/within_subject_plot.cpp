@@ -117,14 +117,10 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     y->setLabel(
         withUnit(FigureText::tr("%1 of %2").arg(measureName(any.measure), analyteName(any.analyte).toLower()),
                  measureUnit(study, any.analyte, any.measure)));
-    auto* caption = new TextBlock(
-        &plot,
+    addCaption(
+        plot, look, 1,
         FigureText::tr("Marks: visits; each line one subject with two visits or more, in order of their "
-                       "means; CV: root mean square over the subjects"),
-        look.smallFont, look.mid, TextBlock::Turn::level, Qt::AlignLeft);
-    caption->setMargins(QMargins(0, static_cast<int>(4.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(1, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(1, 0.001);
+                       "means; CV: root mean square over the subjects"));
 }
 
 }  // namespace

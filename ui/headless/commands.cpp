@@ -78,8 +78,8 @@ Exit runAnalyse(const AnalyseArguments& arguments, std::ostream& messages, bool 
         if (!figures.ok()) {
             return failed(figures.problem(), messages);
         }
-        for (const WrittenFigure& figure : figures.value()) {
-            pictures.push_back({figure.svg, {}});
+        for (WrittenFigure& figure : std::move(figures).value()) {
+            pictures.push_back({std::move(figure.svg), {}});
         }
     }
     ReportRequest request;

@@ -214,8 +214,7 @@ void ExportFigureDialog::browse() {
 }
 
 void ExportFigureDialog::update() {
-    const bool pixels = options().format == FigureFormat::png || options().format == FigureFormat::tiff;
-    dpi_->setEnabled(pixels);
+    dpi_->setEnabled(hasPixels(options().format));
     QStringList wrong;
     for (const Problem& problem : validate(style(), options())) {
         wrong << shown(problem.what);

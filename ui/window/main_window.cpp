@@ -31,7 +31,6 @@ namespace aftercurve {
 namespace {
 
 constexpr int slowAfterMs = 300;
-constexpr int noticeMs = 6000;
 constexpr int recentStudies = 8;
 
 QString recentKey() {

@@ -8,12 +8,6 @@
 
 namespace aftercurve {
 
-namespace {
-
-constexpr int noticeMs = 6000;
-
-}  // namespace
-
 void MainWindow::makeBundle() {
     if (session_->isModified()) {
         Problem problem;

@@ -7,12 +7,6 @@
 
 namespace aftercurve {
 
-namespace {
-
-constexpr int noticeMs = 6000;
-
-}  // namespace
-
 void MainWindow::exportReport() {
     if (session_->isModified()) {
         Problem problem;

@@ -16,7 +16,6 @@ namespace aftercurve {
 
 namespace {
 
-constexpr int noticeMs = 6000;
 constexpr std::size_t drawsSavedAtOnce = 20'000;
 
 }  // namespace

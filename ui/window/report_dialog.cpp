@@ -73,7 +73,9 @@ void ReportDialog::build(const QString& folder) {
     choose_ = new QPushButton(tr("F&older…"), this);
     place->addWidget(path_, 1);
     place->addWidget(choose_);
-    form->addRow(tr("&Write into"), place);
+    auto* placeLabel = new QLabel(tr("&Write into"), this);
+    placeLabel->setBuddy(path_);
+    form->addRow(placeLabel, place);
     date_ = new QLineEdit(QDate::currentDate().toString(Qt::ISODate), this);
     date_->setObjectName(QStringLiteral("report.date"));
     date_->setToolTip(

@@ -1,6 +1,13 @@
 #include "ui/window/results.h"
 
+#include <algorithm>
+#include <array>
+#include <iterator>
 #include <optional>
+
+#include "core/findings/fibre_words.h"
+#include "core/findings/laboratory_words.h"
+#include "core/findings/tolerance_words.h"
 
 namespace aftercurve {
 
@@ -46,6 +53,11 @@ Result<Results> computeResults(std::shared_ptr<const Study> study, const Plan& p
             return cancelled;
         }
         results.tables.push_back(std::make_shared<const Table>(kind.build(*study, results.findings)));
+    }
+    for (std::vector<Sentence>& sentences :
+         std::array{digestionSentences(*study, results.findings), fibreSentences(*study, results.findings),
+                    bridgeResults(results.findings), toleranceResults(*study, results.findings)}) {
+        std::move(sentences.begin(), sentences.end(), std::back_inserter(results.laboratoryWords));
     }
     results.study = std::move(study);
     return results;

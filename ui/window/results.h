@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "core/findings/analyse.h"
+#include "core/findings/sentence.h"
 #include "core/findings/table.h"
 
 namespace aftercurve {
@@ -18,6 +19,7 @@ struct Results {
     std::shared_ptr<const Study> study;
     Findings findings;
     std::vector<std::shared_ptr<const Table>> tables;
+    std::vector<Sentence> laboratoryWords = {};  ///< on assays, fibre, the bridge and diaries
 
     /// Null where there is no table of that key.
     std::shared_ptr<const Table> table(std::string_view key) const;

@@ -161,11 +161,11 @@ TEST(ComposedFigure, PdfEmbedsEveryFont) {
     }
 }
 
-TEST(ComposedFigure, IsDrawnOnAnyPainter) {
+TEST(ComposedFigure, IsDrawnOnAWhiteGround) {
     const auto input = fixture::smallInput();
     QImage image(500, 400, QImage::Format_RGB32);
     image.fill(Qt::green);
-    QPainter painter(&image);
+    QCPPainter painter(&image);
     paintFigure(painter, fourPanels(), input.study, input.findings, 1.0);
     painter.end();
     EXPECT_EQ(image.pixel(2, 2), qRgb(255, 255, 255));

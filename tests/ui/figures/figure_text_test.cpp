@@ -2,8 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <QFontMetricsF>
 #include <array>
 
+#include "ui/figures/plot_elements.h"
 #include "ui/figures/plot_frame.h"
 
 namespace aftercurve {
@@ -55,6 +57,20 @@ TEST(Span, GivesARangeForAnyData) {
     one.take(std::nan(""));
     EXPECT_GT(one.padded(0.1, 0.1).size(), 0.0);
     EXPECT_TRUE(one.padded(0.1, 0.1).contains(5.0));
+}
+
+TEST(Wrapped, GoesLineByLineAndBreaksAfterHyphensWhereAWordIsTooWide) {
+    const QFont font;
+    const QFontMetricsF metrics(font);
+    const double narrow = metrics.horizontalAdvance(QStringLiteral("Highest-")) + 1.0;
+    EXPECT_EQ(wrapped(QStringLiteral("Highest-dosage crisp"), font, narrow).toStdString(),
+              "Highest-\ndosage\ncrisp");
+    EXPECT_EQ(wrapped(QStringLiteral("unhyphenatedword a"), font, narrow).toStdString(),
+              "unhyphenatedword\na");
+    const double wide = metrics.horizontalAdvance(QStringLiteral("one two")) + 1.0;
+    EXPECT_EQ(wrapped(QStringLiteral("one two three\nfour"), font, wide).toStdString(),
+              "one two\nthree\nfour");
+    EXPECT_EQ(wrapped(QStringLiteral("a-b"), font, wide).toStdString(), "a-b");
 }
 
 }  // namespace

@@ -43,17 +43,11 @@ std::string freeFigureId(std::span<const FigureSpec> figures, std::string_view w
     return id;
 }
 
-FigureSpec newFigure(std::span<const FigureSpec> figures, std::string_view kind, const Study& study,
-                     const Findings& findings) {
+FigureSpec newFigure(std::span<const FigureSpec> figures, std::string_view kind, const Study& study) {
     FigureSpec figure;
     figure.id = freeFigureId(figures, kind);
     figure.panels.emplace_back().kind = std::string{kind};
-    for (const FigureSpec& usual : defaultFigures(study, findings)) {
-        if (usual.panels.front().kind == kind) {
-            figure.style = usual.style;
-            break;
-        }
-    }
+    figure.style.heightMm = heightFor(kind, study);
     return figure;
 }
 

@@ -25,8 +25,7 @@ std::string freeFigureId(std::span<const FigureSpec> figures, std::string_view w
 
 /// A figure of one panel of that kind, of all foods and the plan's choices, as wide and high as a default
 /// figure of the kind.
-FigureSpec newFigure(std::span<const FigureSpec> figures, std::string_view kind, const Study& study,
-                     const Findings& findings);
+FigureSpec newFigure(std::span<const FigureSpec> figures, std::string_view kind, const Study& study);
 
 /// Puts figures behind those there are, each with an id of its own.
 void append(std::vector<FigureSpec>& figures, std::vector<FigureSpec> more);

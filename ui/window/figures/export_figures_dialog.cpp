@@ -37,10 +37,6 @@ constexpr std::array<Format, 4> formats{
      {FigureFormat::png, "png", QT_TRANSLATE_NOOP("ExportFiguresDialog", "PNG, pixels")},
      {FigureFormat::tiff, "tiff", QT_TRANSLATE_NOOP("ExportFiguresDialog", "TIFF, pixels")}}};
 
-bool hasPixels(FigureFormat format) {
-    return format == FigureFormat::png || format == FigureFormat::tiff;
-}
-
 QString key(const char* name) {
     return QStringLiteral("exportFigures/") + QLatin1String(name);
 }

@@ -214,9 +214,11 @@ void FigureFields::show(const FigureSpec& figure, std::size_t panel, bool editab
         const std::string text = field->get(figure, figure.panels.at(panel));
         // "7." is on its way to "7.5": a text that puts the same into the figure stays as it is typed.
         const auto* edit = qobject_cast<QLineEdit*>(field->control);
-        FigureSpec typed = figure;
-        const bool same = edit != nullptr && edit->hasFocus() &&
-                          field->set(typed, typed.panels[panel], plain(edit->text())) && typed == figure;
+        bool same = false;
+        if (edit != nullptr && edit->hasFocus()) {
+            FigureSpec typed = figure;
+            same = field->set(typed, typed.panels[panel], plain(edit->text())) && typed == figure;
+        }
         if (!same) {
             field->put(shown(text));
         }

@@ -64,7 +64,6 @@ class FigureFields : public QWidget {
         Set set;
         Words words;
         std::function<void(const QString&)> put;  ///< shows a text in the control
-        std::vector<Word> known;
     };
 
     QLabel* place(const QString& label, QWidget* control, const QString& key);

@@ -52,16 +52,43 @@ FiguresPage::FiguresPage(Session& session, const WindowSetup& setup, QWidget* pa
     connect(&session_, &Session::studyOpened, this, [this] {
         chosen_ = session_.study()->figures.empty() ? -1 : 0;
         panel_ = 0;
-        list_->setResults(nullptr);
-        showStudy();
+        showAll();
     });
-    connect(&session_, &Session::studyEdited, this, &FiguresPage::showStudy);
+    connect(&session_, &Session::studyEdited, this, &FiguresPage::showAll);
     connect(&session_, &Session::figuresChanged, this, &FiguresPage::showFigures);
     connect(&session_, &Session::resultsChanged, this, [this] {
-        list_->setResults(session_.results());
+        if (isVisible()) {
+            list_->setResults(session_.results());
+        }
         showFigures();
     });
-    showFigures();
+}
+
+void FiguresPage::showEvent(QShowEvent* event) {
+    Page::showEvent(event);
+    if (stale_) {
+        showAll();
+    }
+}
+
+void FiguresPage::showAll() {
+    // Menus, typefaces and looks of foods are for a reader only: a page that nobody opens costs nothing.
+    stale_ = !isVisible();
+    if (stale_) {
+        keepChoice();
+        return;
+    }
+    list_->setResults(session_.results());
+    if (session_.hasStudy()) {
+        showStudy();
+    } else {
+        showFigures();
+    }
+}
+
+void FiguresPage::keepChoice() {
+    const int last = static_cast<int>(figures().size()) - 1;
+    chosen_ = last < 0 ? -1 : std::clamp(chosen_, 0, last);
 }
 
 const std::vector<FigureSpec>& FiguresPage::figures() const {
@@ -129,7 +156,7 @@ void FiguresPage::connectList() {
             const int last = static_cast<int>(figures().size());
             chosen_ = last;
             edit(tr("a new figure"), {},
-                 [&](auto& all) { all.push_back(newFigure(all, kind, *results->study, results->findings)); });
+                 [&](auto& all) { all.push_back(newFigure(all, kind, *results->study)); });
         }
     });
     connect(list_, &FigureListPanel::duplicateWanted, this, [this] {
@@ -167,11 +194,16 @@ void FiguresPage::showStudy() {
 }
 
 void FiguresPage::showFigures() {
+    static const Study none;
+    keepChoice();
+    stale_ = !isVisible();
+    if (stale_) {
+        return;
+    }
     const auto& all = figures();
-    chosen_ = all.empty() ? -1 : std::clamp(chosen_, 0, static_cast<int>(all.size()) - 1);
     const bool open = session_.hasStudy();
     const bool editable = open && session_.readOnlyBecause().isEmpty();
-    list_->showFigures(all, open ? *session_.study() : Study{}, chosen_, editable);
+    list_->showFigures(all, open ? *session_.study() : none, chosen_, editable);
     const auto results = session_.results();
     forms_->setVisible(chosen_ >= 0);
     for (QToolButton* button : {export_, exportAll_, copy_}) {

@@ -41,6 +41,7 @@ class FiguresPage : public Page {
 
   protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
+    void showEvent(QShowEvent* event) override;
 
   private:
     using Edit = std::function<void(std::vector<FigureSpec>&)>;
@@ -61,8 +62,10 @@ class FiguresPage : public Page {
     void put(const FigureSpec& figure, const QString& key);
     void choose(int figure);
     void choosePanel(std::size_t panel);
+    void showAll();
     void showStudy();
     void showFigures();
+    void keepChoice();
     void showPanels(const FigureSpec& figure, bool editable);
     void showProblem(const QString& words);
     void takeDefaults();
@@ -70,6 +73,7 @@ class FiguresPage : public Page {
     void loadFile();
 
     const WindowSetup& setup_;
+    bool stale_ = true;  ///< something changed while the page was not seen
     FigureListPanel* list_;
     FigureCanvas* canvas_;
     QScrollArea* scroll_ = nullptr;

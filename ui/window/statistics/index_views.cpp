@@ -155,11 +155,7 @@ std::string foodOfPortion(const Row& row) {
 }
 
 std::string flowWords(const Results& results, std::size_t /*row*/) {
-    std::string text;
-    for (const std::string& note : results.table("flow")->notes) {
-        text += (text.empty() ? "" : " ") + note;
-    }
-    return text;
+    return notesOf(results, "flow");
 }
 
 }  // namespace

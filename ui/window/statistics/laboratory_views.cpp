@@ -1,9 +1,7 @@
 #include <QCoreApplication>
 #include <algorithm>
 
-#include "core/findings/fibre_words.h"
-#include "core/findings/laboratory_words.h"
-#include "core/findings/tolerance_words.h"
+#include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
 
 namespace aftercurve {
@@ -16,25 +14,6 @@ struct LaboratoryText {
 
 QString say(const char* text) {
     return LaboratoryText::tr(text);
-}
-
-/// The sentences that rest on that row; without one, the notes of the table.
-std::string wordsOf(const Results& results, const std::vector<Sentence>& sentences, std::string_view table,
-                    std::size_t row) {
-    std::string text;
-    for (const Sentence& sentence : sentences) {
-        if (std::find(sentence.sources.begin(), sentence.sources.end(),
-                      SentenceSource{std::string{table}, row}) != sentence.sources.end()) {
-            text += (text.empty() ? "" : " ") + sentence.text;
-        }
-    }
-    if (!text.empty()) {
-        return text;
-    }
-    for (const std::string& note : results.table(table)->notes) {
-        text += (text.empty() ? "" : " ") + note;
-    }
-    return text;
 }
 
 constexpr char fractionsTable[] = "digestion_fractions";
@@ -51,23 +30,17 @@ constexpr char incidenceTable[] = "tolerance_incidence";
 constexpr char missingDaysTable[] = "diary_missing";
 constexpr char eventsTable[] = "adverse_events";
 
+/// The sentences that rest on that row; without one, the notes of the table.
 template <const char* table>
-std::string digestionWords(const Results& results, std::size_t row) {
-    return wordsOf(results, digestionSentences(*results.study, results.findings), table, row);
-}
-
-template <const char* table>
-std::string fibreWords(const Results& results, std::size_t row) {
-    return wordsOf(results, fibreSentences(*results.study, results.findings), table, row);
-}
-
-template <const char* table>
-std::string toleranceWords(const Results& results, std::size_t row) {
-    return wordsOf(results, toleranceResults(*results.study, results.findings), table, row);
-}
-
-std::string bridgeWords(const Results& results, std::size_t row) {
-    return wordsOf(results, bridgeResults(results.findings), bridgeTable, row);
+std::string rowWords(const Results& results, std::size_t row) {
+    const SentenceSource wanted{table, row};
+    std::string text;
+    for (const Sentence& sentence : results.laboratoryWords) {
+        if (std::find(sentence.sources.begin(), sentence.sources.end(), wanted) != sentence.sources.end()) {
+            text += (text.empty() ? "" : " ") + sentence.text;
+        }
+    }
+    return text.empty() ? notesThatBeginWith(*results.table(table), "") : text;
 }
 
 /// Rows of the tables of tolerance are named by item, food with dose, and what else tells them apart.
@@ -94,21 +67,19 @@ std::vector<StatisticsView> laboratoryViews() {
     const QString noAssays = say("No assays of digestion");
     const QString noFibre = say("No fibre results");
     std::vector<StatisticsView> views{
-        viewOf("fractions", say("Starch fractions"), fractionsTable, noAssays,
-               digestionWords<fractionsTable>),
-        viewOf("digestion", say("Digestion curves"), fitsTable, noAssays, digestionWords<fitsTable>),
-        viewOf("hydrolysis", say("Hydrolysis index"), hydrolysisTable, noAssays,
-               digestionWords<hydrolysisTable>),
+        viewOf("fractions", say("Starch fractions"), fractionsTable, noAssays, rowWords<fractionsTable>),
+        viewOf("digestion", say("Digestion curves"), fitsTable, noAssays, rowWords<fitsTable>),
+        viewOf("hydrolysis", say("Hydrolysis index"), hydrolysisTable, noAssays, rowWords<hydrolysisTable>),
         viewOf("samplesCompared", say("Samples compared"), samplesComparedTable, noAssays,
-               digestionWords<samplesComparedTable>),
-        viewOf("fibre", say("Fibre by method"), fibreResultsTable, noFibre, fibreWords<fibreResultsTable>),
+               rowWords<samplesComparedTable>),
+        viewOf("fibre", say("Fibre by method"), fibreResultsTable, noFibre, rowWords<fibreResultsTable>),
         viewOf("fibreMethods", say("What the methods measure"), fibreMethodsTable, noFibre,
-               fibreWords<fibreMethodsTable>),
+               rowWords<fibreMethodsTable>),
         viewOf("fibreStatements", say("Fibre on a label"), fibreStatementsTable, say("No statements"),
-               fibreWords<fibreStatementsTable>),
-        viewOf("recipes", say("Recipes"), recipesTable, say("No recipe"), fibreWords<recipesTable>),
+               rowWords<fibreStatementsTable>),
+        viewOf("recipes", say("Recipes"), recipesTable, say("No recipe"), rowWords<recipesTable>),
         viewOf("bridge", say("In vitro and in people"), bridgeTable, say("Nothing to put side by side"),
-               bridgeWords)};
+               rowWords<bridgeTable>)};
     views[0].figures = {{"digestion_fractions", say("Fractions of each sample"), true}};
     views[1].figures = {{"digestion_curves", say("Curves and fits"), true}};
     views[2].figures = {{"digestion_curves", say("Curves and fits"), true}};
@@ -120,13 +91,13 @@ std::vector<StatisticsView> laboratoryViews() {
 
 std::vector<StatisticsView> toleranceViews() {
     std::vector<StatisticsView> views{viewOf("symptoms", say("Symptoms"), symptomsTable,
-                                             say("No symptoms compared"), toleranceWords<symptomsTable>),
+                                             say("No symptoms compared"), rowWords<symptomsTable>),
                                       viewOf("incidence", say("Subjects with a symptom"), incidenceTable,
-                                             say("No symptom diary"), toleranceWords<incidenceTable>),
+                                             say("No symptom diary"), rowWords<incidenceTable>),
                                       viewOf("diaryDays", say("Missing diary days"), missingDaysTable,
-                                             say("No missing days"), toleranceWords<missingDaysTable>),
+                                             say("No missing days"), rowWords<missingDaysTable>),
                                       viewOf("events", say("Adverse events"), eventsTable,
-                                             say("No events on record"), toleranceWords<eventsTable>)};
+                                             say("No events on record"), rowWords<eventsTable>)};
     views[0].detail = "tolerance_scores";
     views[0].detailTitle = say("Each subject");
     views[0].figures = {{"symptoms_diverging", say("By food"), true},
