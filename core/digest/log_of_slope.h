@@ -45,6 +45,7 @@ struct LogOfSlope {
     std::optional<double> bendMin;  ///< where the two lines meet; absent for one, and where they do not meet
     std::optional<double> aiccOne;
     std::optional<double> aiccTwo;
+    std::optional<double> curveResidualSd;  ///< of the readings about the curve that the lines make
     std::string absentBecause;
 };
 

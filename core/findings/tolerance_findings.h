@@ -11,6 +11,7 @@
 #include "core/compare/friedman.h"
 #include "core/compare/hodges_lehmann.h"
 #include "core/compare/mcnemar.h"
+#include "core/compare/ordinal_mixed.h"
 #include "core/compare/paired_superiority.h"
 #include "core/compare/paired_t.h"
 #include "core/compare/sign_test.h"
@@ -101,6 +102,14 @@ struct AdverseEventCount {
     std::size_t serious = 0;   ///< events
 };
 
+/// The scores of all arms in one model of proportional odds, the comparator's arm as group 0.
+struct ToleranceOrdinalModel {
+    std::size_t quantity = 0;
+    std::string food = {};          ///< a food's doses apart; empty: all arms together
+    std::vector<std::size_t> arms;  ///< as groups of the model
+    OrdinalMixed model;
+};
+
 /// What the diaries of symptoms show. All empty where the study has none.
 struct ToleranceFindings {
     std::vector<DiaryQuantity> quantities;
@@ -111,6 +120,7 @@ struct ToleranceFindings {
     std::vector<ToleranceSummary> summaries;
     std::vector<ToleranceTest> tests;
     std::vector<ToleranceDoseTest> doseTests;
+    std::vector<ToleranceOrdinalModel> ordinalModels;
     std::vector<ToleranceIncidence> incidence;
     std::vector<ToleranceCategories> categories;
     std::vector<AdverseEvent> events;  ///< in the order of study.json; exclusions do not take any out

@@ -125,6 +125,8 @@ struct Acceptance {
 /// Takes out of every comparison, index and mean what it matches; the values stay in the tables.
 /// A field left empty matches all, so {subject "07"} takes out the whole subject. With a time it takes out
 /// single samples: they count as missing, and the rest of the curve stays.
+/// One that names a material, run, method or replicate is of the laboratory (laboratory_exclusion.h): it
+/// takes out digestions or results of fibre and nothing of a subject.
 struct Exclusion {
     std::string subject;
     std::string food;
@@ -134,6 +136,10 @@ struct Exclusion {
     std::string by;
     std::string on;                      ///< ISO 8601 date
     std::optional<double> timeMin = {};  ///< min, the actual or the nominal time of the samples
+    std::string material = {};           ///< AssaySample::id, or with a method FibreResult::material
+    std::string run = {};                ///< AssayReading::run
+    std::string method = {};             ///< FibreResult::method: results of fibre; empty: digestions
+    std::optional<int> replicate = {};
 
     bool operator==(const Exclusion&) const = default;
 };
