@@ -95,12 +95,7 @@ Json oldEntry(const Json& object, const std::string& id) {
 
 }  // namespace
 
-AssayData assaysFrom(const JsonObject& object, const Study& study) {
-    AssayData assays;
-    assays.file = object.text("file", Need::required).value_or("");
-    if (assays.file.empty() && object.value().contains("file")) {
-        object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
-    }
+void readAssaySettings(const JsonObject& object, AssayData& assays) {
     readRule(object, "quantity", assays.quantity, assayQuantityFrom,
              {AssayQuantity::glucoseMg, AssayQuantity::starchPercent});
     readRule(object, "basis", assays.basis, assayBasisFrom,
@@ -111,6 +106,30 @@ AssayData assaysFrom(const JsonObject& object, const Study& study) {
     assign(assays.glucoseToStarch, object.number("glucose_to_starch"));
     assign(assays.comparison, object.text("comparison"));
     assign(assays.interpolate, object.boolean("interpolate"));
+}
+
+void putAssaySettings(const AssayData& assays, Json& object) {
+    object["quantity"] = std::string{wordFor(assays.quantity)};
+    object["basis"] = std::string{wordFor(assays.basis)};
+    object["rapid_cut_min"] = numberJson(assays.rapidCutMin);
+    object["slow_cut_min"] = numberJson(assays.slowCutMin);
+    if (assays.lastMin > 0.0) {
+        object["last_min"] = numberJson(assays.lastMin);
+    } else {
+        object.erase("last_min");
+    }
+    object["glucose_to_starch"] = numberJson(assays.glucoseToStarch);
+    object["comparison"] = assays.comparison;
+    object["interpolate"] = assays.interpolate;
+}
+
+AssayData assaysFrom(const JsonObject& object, const Study& study) {
+    AssayData assays;
+    assays.file = object.text("file", Need::required).value_or("");
+    if (assays.file.empty() && object.value().contains("file")) {
+        object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
+    }
+    readAssaySettings(object, assays);
     const std::vector<JsonObject> entries = object.objects("samples", Need::required);
     if (entries.size() > mostAssaySamples) {
         object.report(Weight::fatal, "samples", "has more than 100 entries", "split the assays");
@@ -134,18 +153,7 @@ void putAssays(const AssayData& assays, Json& root) {
     }
     Json object = root.contains(assaysKey) && root[assaysKey].is_object() ? root[assaysKey] : Json::object();
     object["file"] = assays.file;
-    object["quantity"] = std::string{wordFor(assays.quantity)};
-    object["basis"] = std::string{wordFor(assays.basis)};
-    object["rapid_cut_min"] = numberJson(assays.rapidCutMin);
-    object["slow_cut_min"] = numberJson(assays.slowCutMin);
-    if (assays.lastMin > 0.0) {
-        object["last_min"] = numberJson(assays.lastMin);
-    } else {
-        object.erase("last_min");
-    }
-    object["glucose_to_starch"] = numberJson(assays.glucoseToStarch);
-    object["comparison"] = assays.comparison;
-    object["interpolate"] = assays.interpolate;
+    putAssaySettings(assays, object);
     Json entries = Json::array();
     for (const AssaySample& sample : assays.samples) {
         entries.push_back(sampleJson(sample, oldEntry(object, sample.id)));

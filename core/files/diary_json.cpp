@@ -15,8 +15,6 @@ constexpr const char* diaryKey = "diary";
 constexpr int usualThreshold = 2;
 constexpr std::array<std::string_view, 7> fixedColumns{"subject", "food",       "period", "day",
                                                        "dose_g",  "stool_form", "stools"};
-constexpr std::array<std::string_view, 3> severities{"mild", "moderate", "severe"};
-constexpr std::array<std::string_view, 3> relations{"unlikely", "possible", "probable"};
 
 template <std::size_t n>
 bool isOneOf(const std::array<std::string_view, n>& words, std::string_view word) {
@@ -41,7 +39,7 @@ int boundedWhole(const JsonObject& object, const char* key, int least, int most,
 DiaryItem itemFrom(const JsonObject& entry, std::unordered_set<std::string>& ids) {
     DiaryItem item;
     item.id = entry.id("id", Need::required).value_or("");
-    if (!item.id.empty() && (isOneOf(fixedColumns, item.id) || item.id == "composite")) {
+    if (!item.id.empty() && isDiaryWord(item.id)) {
         entry.report(Weight::fatal, "id", "is " + quote(item.id) + ", a name that the diary uses itself",
                      "give the item another id, in the file too");
     } else if (!item.id.empty() && !ids.insert(item.id).second) {
@@ -58,8 +56,7 @@ DiaryItem itemFrom(const JsonObject& entry, std::unordered_set<std::string>& ids
         item.most = item.least + 1;
     }
     item.composite = entry.boolean("composite").value_or(true);
-    const int usual = std::clamp(usualThreshold, item.least + 1, item.most);
-    item.threshold = boundedWhole(entry, "threshold", item.least + 1, item.most, usual);
+    item.threshold = boundedWhole(entry, "threshold", item.least + 1, item.most, usualThresholdOf(item));
     entry.noteUnknownKeys({"id", "label", "least", "most", "composite", "threshold"});
     return item;
 }
@@ -74,12 +71,12 @@ AdverseEvent eventFrom(const JsonObject& entry) {
     event.related = entry.text("related").value_or("");
     event.outcome = entry.text("outcome").value_or("");
     event.serious = entry.boolean("serious").value_or(false);
-    if (!event.severity.empty() && !isOneOf(severities, event.severity)) {
+    if (!event.severity.empty() && !isOneOf(eventSeverities, event.severity)) {
         entry.report(Weight::warning, "severity",
                      "is " + quote(event.severity) + ", not one of mild, moderate, severe; it is kept",
                      "ask the physician of the study which it is");
     }
-    if (!event.related.empty() && !isOneOf(relations, event.related)) {
+    if (!event.related.empty() && !isOneOf(eventRelations, event.related)) {
         entry.report(Weight::warning, "related",
                      "is " + quote(event.related) + ", not one of unlikely, possible, probable; it is kept",
                      "ask the physician of the study which it is");
@@ -119,6 +116,14 @@ Json eventJson(const AdverseEvent& event) {
 }
 
 }  // namespace
+
+bool isDiaryWord(std::string_view name) {
+    return isOneOf(fixedColumns, name) || name == "composite";
+}
+
+int usualThresholdOf(const DiaryItem& item) {
+    return item.most > item.least ? std::clamp(usualThreshold, item.least + 1, item.most) : usualThreshold;
+}
 
 DiaryData diaryFrom(const JsonObject& object) {
     DiaryData diary;

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
+#include <string_view>
 
 #include "core/files/json_object.h"
 #include "core/study/diary_data.h"
@@ -13,6 +15,16 @@ inline constexpr int mostDiaryDays = 1000;               ///< day numbers run fr
 inline constexpr std::size_t mostDiaryArms = 200;        ///< foods at their doses
 inline constexpr std::size_t mostDiaryScores = 1000000;  ///< subjects × foods and doses × items
 inline constexpr std::size_t mostEvents = 100'000;
+
+/// The words of AdverseEvent::severity and ::related; others are kept as they were written.
+inline constexpr std::array<std::string_view, 3> eventSeverities{"mild", "moderate", "severe"};
+inline constexpr std::array<std::string_view, 3> eventRelations{"unlikely", "possible", "probable"};
+
+/// True for a name that the diary uses itself, which no item may have: a fixed column, "composite".
+bool isDiaryWord(std::string_view name);
+
+/// The threshold of an item that gives none: 2 where its scale holds that, else the score nearest to it.
+int usualThresholdOf(const DiaryItem& item);
 
 /// The object "diary" of study.json: file, items (id, label, least, most, composite, threshold),
 /// planned_days, composite_missing ("absent", "prorate"), events (subject, food, day, what, severity,
