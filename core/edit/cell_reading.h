@@ -24,19 +24,6 @@ Result<Done> keep(Result<Value> read, Target& target) {
     return Done{};
 }
 
-/// The first of some outcomes that failed; done where none did.
-template <class... Outcomes>
-Result<Done> firstFailed(const Outcomes&... outcomes) {
-    Result<Done> first = Done{};
-    const auto look = [&first](const auto& one) {
-        if (first && !one) {
-            first = one.problem();
-        }
-    };
-    (look(outcomes), ...);
-    return first;
-}
-
 /// A text of study.json, as it stands: any in one line.
 Result<std::string> jsonTextFrom(std::string_view text, std::string_view column);
 

@@ -151,11 +151,8 @@ std::string describeOne(const Study& before, const SetPlan& set) {
 }
 
 std::string describeOne(const Study& before, const SetAssaySettings& set) {
-    Json was = Json::object();
-    Json now = Json::object();
-    putAssaySettings(before.assays, was);
-    putAssaySettings(set.settings, now);
-    return describeKeys("settings of the assays", was, now);
+    return describeKeys("settings of the assays", everyAssaySetting(before.assays),
+                        everyAssaySetting(set.settings));
 }
 
 /// The object "fibre" with the rules beside it.

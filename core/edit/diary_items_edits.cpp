@@ -44,8 +44,8 @@ std::string text(const Study& study, std::size_t row, std::size_t column) {
     }
 }
 
-Result<int> wholeOr(std::string_view text, std::string_view column, int least, int most, int otherwise) {
-    const Result<std::optional<int>> read = wholeFrom(text, column, least, most);
+Result<int> wholeOr(std::string_view text, std::string_view column, int otherwise) {
+    const Result<std::optional<int>> read = wholeFrom(text, column, -largestScore, largestScore);
     return read ? Result<int>{read.value().value_or(otherwise)} : read.problem();
 }
 
@@ -59,14 +59,13 @@ Result<Done> put(DiaryItem& item, std::size_t column, std::string_view words) {
                                                 : keep(std::move(read), item.label);
         }
         case least:
-            return keep(wholeOr(words, "least", -largestScore, largestScore, usual.least), item.least);
+            return keep(wholeOr(words, "least", usual.least), item.least);
         case most:
-            return keep(wholeOr(words, "most", -largestScore, largestScore, usual.most), item.most);
+            return keep(wholeOr(words, "most", usual.most), item.most);
         case composite:
             return keep(yesOrNoFrom(words, "composite", true), item.composite);
         default:
-            return keep(wholeOr(words, "threshold", -largestScore, largestScore, usualThresholdOf(item)),
-                        item.threshold);
+            return keep(wholeOr(words, "threshold", usualThresholdOf(item)), item.threshold);
     }
 }
 

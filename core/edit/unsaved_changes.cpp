@@ -120,8 +120,7 @@ Json jsonOf(const SetFigures& set) {
 
 Json jsonOf(const SetAssaySettings& set) {
     Json json = base("assay_settings");
-    json["assays"] = Json::object();
-    putAssaySettings(set.settings, json["assays"]);
+    json["assays"] = everyAssaySetting(set.settings);
     return json;
 }
 

@@ -6,6 +6,7 @@
 #include <unordered_set>
 
 #include "core/files/excerpt.h"
+#include "core/files/json_put.h"
 
 namespace aftercurve {
 
@@ -85,34 +86,37 @@ AdverseEvent eventFrom(const JsonObject& entry) {
     return event;
 }
 
-void putText(Json& object, const char* key, const std::string& text) {
-    if (text.empty()) {
-        object.erase(key);
-    } else {
-        object[key] = text;
+/// All of an item that is new; of one that is there, what differs.
+Json itemJson(const DiaryItem& item, Json entry) {
+    const DiaryItem usual;
+    if (entry.empty()) {
+        return {{"id", item.id},     {"label", item.label},         {"least", item.least},
+                {"most", item.most}, {"composite", item.composite}, {"threshold", item.threshold}};
     }
+    entry["id"] = item.id;
+    putLabel(entry, item.id, item.label);
+    putUnless(entry, "least", item.least, usual.least);
+    putUnless(entry, "most", item.most, usual.most);
+    putUnless(entry, "composite", item.composite, true);
+    putUnless(entry, "threshold", item.threshold, usualThresholdOf(item));
+    return entry;
 }
 
-Json itemJson(const DiaryItem& item) {
-    return {{"id", item.id},     {"label", item.label},         {"least", item.least},
-            {"most", item.most}, {"composite", item.composite}, {"threshold", item.threshold}};
-}
-
-Json eventJson(const AdverseEvent& event) {
-    Json entry = Json::object();
-    putText(entry, "subject", event.subject);
+Json eventJson(const AdverseEvent& event, Json entry) {
+    entry["subject"] = event.subject;
     putText(entry, "food", event.food);
-    if (event.day > 0) {
-        entry["day"] = event.day;
-    }
-    putText(entry, "what", event.what);
+    putNumber(entry, "day", event.day > 0 ? std::optional<double>{event.day} : std::nullopt);
+    entry["what"] = event.what;
     putText(entry, "severity", event.severity);
     putText(entry, "related", event.related);
     putText(entry, "outcome", event.outcome);
-    if (event.serious) {
-        entry["serious"] = true;
-    }
+    putUnless(entry, "serious", event.serious, false);
     return entry;
+}
+
+Json listIn(const Json& object, const char* key) {
+    const auto found = object.find(key);
+    return found != object.end() && found->is_array() ? *found : Json::array();
 }
 
 }  // namespace
@@ -162,25 +166,27 @@ DiaryData diaryFrom(const JsonObject& object) {
 void putDiary(const DiaryData& now, Json& root) {
     Json object = root.contains(diaryKey) && root[diaryKey].is_object() ? root[diaryKey] : Json::object();
     putText(object, "file", now.file);
+    const Json oldItems = listIn(object, "items");
     Json items = Json::array();
     for (const DiaryItem& item : now.items) {
-        items.push_back(itemJson(item));
+        items.push_back(itemJson(item, entryNamed(oldItems, "id", item.id)));
     }
     object["items"] = std::move(items);
-    if (now.plannedDays > 0) {
-        object["planned_days"] = now.plannedDays;
-    } else {
-        object.erase("planned_days");
-    }
-    if (now.prorate || object.contains("composite_missing")) {
-        object["composite_missing"] = now.prorate ? "prorate" : "absent";
-    }
+    putNumber(object, "planned_days",
+              now.plannedDays > 0 ? std::optional<double>{now.plannedDays} : std::nullopt);
+    putUnless(object, "composite_missing", now.prorate ? "prorate" : "absent", "absent");
+    const Json oldEvents = listIn(object, "events");
     Json events = Json::array();
-    for (const AdverseEvent& event : now.events) {
-        events.push_back(eventJson(event));
+    for (std::size_t i = 0; i < now.events.size(); ++i) {
+        const bool known = i < oldEvents.size() && oldEvents[i].is_object();
+        events.push_back(eventJson(now.events[i], known ? oldEvents[i] : Json::object()));
     }
     if (!events.empty() || object.contains("events")) {
         object["events"] = std::move(events);
+    }
+    if (now == DiaryData{} && object.size() == 1) {
+        root.erase(diaryKey);
+        return;
     }
     root[diaryKey] = std::move(object);
 }

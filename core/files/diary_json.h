@@ -34,7 +34,8 @@ int usualThresholdOf(const DiaryItem& item);
 /// the words (kept as written, so that no event is lost).
 DiaryData diaryFrom(const JsonObject& object);
 
-/// Makes root["diary"] say what `now` says beside its days; keys that this program does not know stay.
+/// Makes root["diary"] say what `now` says beside its days; keys that this program does not know stay,
+/// also those of an item (by id) and of an event (by its place in the list).
 void putDiary(const DiaryData& now, Json& root);
 
 /// True where two diaries differ in nothing but their days.
