@@ -55,7 +55,8 @@ TEST(AssaysEdits, ARowIsRefusedForWhatTheReaderRefuses) {
     EXPECT_THAT(edit.set(readings, 1, "replicate", "2"), HasSubstr("is there twice"));
     EXPECT_THAT(edit.set(readings, 1, "run", std::string(101, 'x')), HasSubstr("run"));
     EXPECT_THAT(edit.set(readings, 1, "run", "a\nb"), HasSubstr("run"));
-    EXPECT_THAT(edit.insert(readings, 5, {"bread", "A", "1", "20", "1", "", ""}), HasSubstr("is there twice"));
+    EXPECT_THAT(edit.insert(readings, 5, {"bread", "A", "1", "20", "1", "", ""}),
+                HasSubstr("is there twice"));
 }
 
 TEST(AssaysEdits, RowsComeAndGoAtAnyPlace) {

@@ -127,7 +127,8 @@ TEST(LaboratoryExclusions, NameTheLaboratoryOrASubjectAndNotBoth) {
     one.reason = "spilt";
     set.exclusions.push_back(one);
     EXPECT_THAT(edit.make(set), IsEmpty());
-    EXPECT_EQ(describe(test::laboratoryStudy(), set), "exclusion added: 20 min, flour, run A, replicate 2 (spilt)");
+    EXPECT_EQ(describe(test::laboratoryStudy(), set),
+              "exclusion added: 20 min, flour, run A, replicate 2 (spilt)");
     set.exclusions.back().subject = "01";
     EXPECT_THAT(edit.make(set), HasSubstr("at once"));
     set.exclusions.back().subject.clear();

@@ -34,7 +34,8 @@ TEST(FibreEdits, ResultsKeepTheRulesOfTheirFile) {
     EXPECT_THAT(edit.remove(fibre, 0), IsEmpty());
     EXPECT_THAT(edit.remove(fibre, 1), IsEmpty());
     EXPECT_EQ(rowCount(edit.study, fibre), 1u);
-    EXPECT_EQ(describe(edit.study, SetCell{fibre, 0, 4, "35"}), "Kelp, 2017.16, total, replicate 1, value: 36 → 35");
+    EXPECT_EQ(describe(edit.study, SetCell{fibre, 0, 4, "35"}),
+              "Kelp, 2017.16, total, replicate 1, value: 36 → 35");
 }
 
 TEST(FibreEdits, RecipesNameFoodsAndPartsThatAreThere) {
