@@ -140,7 +140,7 @@ TEST(LaboratoryProperty, CellsTakenBackAfterSavingGiveTheBytesOfTheSampleStudyAg
                          const std::string& text) {
         change(SetCell{table, row, edit.column(table, column), text});
     };
-    set(StudyTable::assays, 3, "value", "lost");
+    set(StudyTable::assays, 0, "value", "lost");
     set(StudyTable::assaySamples, 1, "id", "crisp without starch");
     set(StudyTable::assaySamples, 2, "moisture_percent", "5");
     set(StudyTable::fibre, 0, "value", "11");
