@@ -14,7 +14,7 @@ if(NOT EVERY)
     # The others take three minutes more.
     set(names missing-span determinations ties equal-differences odd-codes crossover-incomplete
         blocks-kenward-roger margins choices-tukey choices-carry-over portions insulin-units insulin-odd
-        digestion digestion-percent digestion-dunnett digestion-apart)
+        digestion digestion-percent digestion-dunnett digestion-apart digestion-excluded)
 endif()
 set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover"
     "${ROOT}/sample_studies/seaweed-bread-breakfast")
