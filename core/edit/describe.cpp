@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
-#include <type_traits>
 
 #include "core/base/number_text.h"
 #include "core/edit/edit.h"
@@ -10,6 +9,7 @@
 #include "core/files/excerpt.h"
 #include "core/files/fibre_json.h"
 #include "core/files/plan_json.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -43,25 +43,12 @@ std::string placeOfEntry(const Entry& entry) {
     if (!entry.analyte.empty()) {
         add(shortened(entry.analyte));
     }
-    if constexpr (std::is_same_v<Entry, Exclusion>) {
-        if (!entry.material.empty()) {
-            add(shortened(entry.material));
-        }
-        if (!entry.method.empty()) {
-            add(shortened(entry.method));
-        }
-        if (!entry.run.empty()) {
-            add("run " + shortened(entry.run));
-        }
-        if (entry.replicate) {
-            add("replicate " + std::to_string(*entry.replicate));
-        }
-    }
     return text.empty() ? "everything" : text;
 }
 
 std::string shownEntry(const Exclusion& one) {
-    return placeOfEntry(one) + " (" + shortened(one.reason) + ")";
+    return (isOfLaboratory(one) ? laboratoryPlace(one) : placeOfEntry(one)) + " (" + shortened(one.reason) +
+           ")";
 }
 
 std::string shownEntry(const Acceptance& one) {

@@ -4,13 +4,16 @@
 #include <cmath>
 
 #include "core/compare/scaled.h"
+#include "core/edit/cell_reading.h"
 #include "core/edit/facts_edits.h"
 #include "core/edit/settings_edits.h"
 #include "core/edit/table_edits.h"
+#include "core/files/cell_rules.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/registered_plan_json.h"
 #include "core/files/study_facts_json.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -147,23 +150,20 @@ Result<Change> change(Study& study, const SetPlan& set) {
     return Change{std::move(inverse)};
 }
 
-bool namesLaboratory(const Exclusion& one) {
-    return !one.material.empty() || !one.run.empty() || !one.method.empty() || one.replicate;
-}
-
 /// What is wrong with the laboratory's fields of an exclusion; nothing where it has none.
 std::optional<Problem> faultOfLaboratory(const Exclusion& one) {
     for (const std::string* text : {&one.material, &one.run, &one.method}) {
-        if (std::string fault = faultOfJsonText(*text); !fault.empty()) {
-            return cellProblem("exclusions", std::move(fault), "remove line breaks, tabs and the like");
+        if (std::string fault = faultOfText(*text, longestName); !fault.empty()) {
+            return cellProblem("exclusions", std::move(fault), "write it as it stands in the file");
         }
     }
-    if (one.replicate && *one.replicate < 1) {
-        return cellProblem("exclusions",
-                           "replicate " + std::to_string(*one.replicate) + "; replicates are counted from 1",
-                           "name a replicate from 1, or none");
+    if (one.replicate && (*one.replicate < 1 || *one.replicate > largestCount)) {
+        return cellProblem(
+            "exclusions",
+            "replicate " + std::to_string(*one.replicate) + "; replicates are counted from 1 to 1000000",
+            "name a replicate from 1, or none");
     }
-    if (!namesLaboratory(one)) {
+    if (!isOfLaboratory(one)) {
         return std::nullopt;
     }
     if (!one.subject.empty() || !one.food.empty() || one.visit || !one.analyte.empty()) {
@@ -189,7 +189,7 @@ Result<Change> change(Study& study, const SetExclusions& set) {
             return *problem;
         }
         if (one.subject.empty() && one.food.empty() && !one.visit && one.analyte.empty() && !one.timeMin &&
-            !namesLaboratory(one)) {
+            !isOfLaboratory(one)) {
             return cellProblem("exclusions", "an exclusion names nothing, and would exclude the whole study",
                                "name a subject, food, visit, analyte or time");
         }

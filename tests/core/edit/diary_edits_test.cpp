@@ -128,7 +128,7 @@ TEST(LaboratoryExclusions, NameTheLaboratoryOrASubjectAndNotBoth) {
     set.exclusions.push_back(one);
     EXPECT_THAT(edit.make(set), IsEmpty());
     EXPECT_EQ(describe(test::laboratoryStudy(), set),
-              "exclusion added: 20 min, flour, run A, replicate 2 (spilt)");
+              "exclusion added: flour, run A, replicate 2, 20 min (spilt)");
     set.exclusions.back().subject = "01";
     EXPECT_THAT(edit.make(set), HasSubstr("at once"));
     set.exclusions.back().subject.clear();
