@@ -71,7 +71,9 @@ Fit fitOf(const OrdinalForm& form, const NormalQuadrature& quadrature) {
     fit.logLikelihood = -best.height.value;
     fit.sigma = inside ? std::abs(best.at[form.sigmaAt()]) : 0.0;
     if (fit.sigma > 0.8 * largestOrdinalSd) {
-        fit.failed = "subjects keep to their scores in every group: the spread between subjects has no end";
+        fit.failed =
+            "each subject's scores fit together without scatter: the spread between subjects has no finite "
+            "estimate";
     } else if (!best.found || !best.curved || !(best.decrement < mostDecrement) ||
                (!inside && varianceSlopeAtZero(form, best.at) > 1e-3)) {
         fit.failed = "the search for the greatest likelihood found no clear end";
