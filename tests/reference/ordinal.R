@@ -107,7 +107,6 @@ fitted <- function(d, grouped) {
         l <- as.numeric(m$logLik)
         laplace <- as.numeric(clmm(form, data = d, nAGQ = 1, control = control)$logLik)
     }
-    fixed <- MASS::polr(if (k == 2) factor(d$category + 1, levels = 1:3) ~ 1 else if (grouped) y ~ g else y ~ 1, d)
     f <- likelihood(d, groups, TRUE)
     f0 <- likelihood(d, groups, FALSE)
     start0 <- c(qlogis(cumsum(table(d$category))[seq_len(k - 1)] / nrow(d)), rep(0, groups - 1))
@@ -116,6 +115,7 @@ fitted <- function(d, grouped) {
     if (atBound) {
         stopifnot(f(c(at0$at, 0.05)) < at0$value)
         if (k > 2) {
+            fixed <- if (grouped) MASS::polr(y ~ g, d, Hess = TRUE) else MASS::polr(y ~ 1, d, Hess = TRUE)
             close(c(fixed$zeta, coef(fixed)), at0$at, "polr")
             close(as.numeric(logLik(fixed)), at0$value, "polr log L")
             if (length(coef(fixed)) > 0) close(sqrt(diag(vcov(fixed)))[seq_len(groups - 1)], at0$se[k - 1 + seq_len(groups - 1)], "polr SE")
