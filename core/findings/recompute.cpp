@@ -14,7 +14,7 @@ std::vector<RecomputeFile> recomputeFiles(const Study& study, const Findings& fi
          {addCurves,      addMeanCurves,   addSummaries, addComparisons, addAgreement,    addCrossovers,
           addIndex,       addIndexDetails, addModels,    addSensitivity, addCompanions,   addMargins,
           addTimeCourses, addPortions,     addInsulin,   addCurveParts,  addDemographics, addDigestion,
-          addFibre,       addTolerance}) {
+          addFibre,       addTolerance,    addBridge}) {
         add(reported, numbers, findings);
     }
     CurveFiles curves = curveFiles(study, findings);

@@ -85,6 +85,7 @@ void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findi
 void addDigestion(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addFibre(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addTolerance(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addBridge(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
 struct CurveFiles {
