@@ -7,6 +7,7 @@
 
 #include "core/check/unit_suspicion.h"
 #include "core/study/curve_series.h"
+#include "core/study/laboratory_exclusion.h"
 #include "core/study/sample_values.h"
 #include "core/study/units.h"
 
@@ -58,8 +59,9 @@ std::vector<CheckVisit> visitsOf(const Study& study, const Plan& plan) {
 class Reader {
   public:
     Reader(const Study& study, const Plan& plan) : study_(study), plan_(plan) {
-        samples_ = std::any_of(study.exclusions.begin(), study.exclusions.end(),
-                               [](const Exclusion& e) { return e.timeMin.has_value(); });
+        samples_ = std::any_of(study.exclusions.begin(), study.exclusions.end(), [](const Exclusion& e) {
+            return e.timeMin.has_value() && !isOfLaboratory(e);
+        });
     }
 
     void read(const CheckVisit& visit, CheckCurve& curve) {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "core/study/fibre_method_name.h"
+
 namespace aftercurve {
 
 namespace {
@@ -122,16 +124,6 @@ std::vector<FibreMethod> makeMethods() {
              "scope of ICC Standard No. 191 (draft 2023), read; its number from memory"}};
 }
 
-std::string_view withoutBlanks(std::string_view text) {
-    while (!text.empty() && text.front() == ' ') {
-        text.remove_prefix(1);
-    }
-    while (!text.empty() && text.back() == ' ') {
-        text.remove_suffix(1);
-    }
-    return text;
-}
-
 }  // namespace
 
 std::string_view wordFor(FibreCoverage coverage) {
@@ -165,11 +157,7 @@ std::span<const FibreMethod> fibreMethods() {
 }
 
 const FibreMethod* findFibreMethod(std::string_view name) {
-    constexpr std::string_view prefix = "AOAC";
-    name = withoutBlanks(name);
-    if (name.starts_with(prefix)) {
-        name = withoutBlanks(name.substr(prefix.size()));
-    }
+    name = bareMethodName(name);
     const auto methods = fibreMethods();
     const auto found =
         std::find_if(methods.begin(), methods.end(), [name](const FibreMethod& m) { return m.key == name; });

@@ -1,7 +1,10 @@
 #include "core/files/exclusion_json.h"
 
 #include <climits>
+#include <cstdint>
 #include <string>
+
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -44,9 +47,64 @@ void readPlace(const JsonObject& object, Entry& entry) {
     }
 }
 
+constexpr std::size_t longestName = 100;  // bytes, as in the files of the laboratory
+constexpr std::int64_t mostReplicates = 1'000'000;
+
+std::string laboratoryName(const JsonObject& object, const char* key) {
+    std::string name = object.text(key).value_or("");
+    if (name.size() > longestName) {
+        object.report(Weight::fatal, key, "is longer than 100 bytes; no name of the laboratory's files is",
+                      "write it as it stands in the file");
+    }
+    return name;
+}
+
+/// Material, run, method and replicate, which go with nothing of a subject.
+void readLaboratory(const JsonObject& object, Exclusion& exclusion) {
+    exclusion.material = laboratoryName(object, "material");
+    exclusion.run = laboratoryName(object, "run");
+    exclusion.method = laboratoryName(object, "method");
+    if (const auto replicate = object.wholeNumber("replicate")) {
+        if (*replicate < 1 || *replicate > mostReplicates) {
+            object.report(Weight::fatal, "replicate",
+                          "is " + std::to_string(*replicate) + "; replicates are counted from 1 to 1000000",
+                          "write it as it stands in the file");
+        } else {
+            exclusion.replicate = static_cast<int>(*replicate);
+        }
+    }
+    if (!isOfLaboratory(exclusion)) {
+        return;
+    }
+    if (!exclusion.subject.empty() || !exclusion.food.empty() || exclusion.visit ||
+        !exclusion.analyte.empty()) {
+        object.report(Weight::fatal,
+                      !exclusion.material.empty() ? "material"
+                      : !exclusion.run.empty()    ? "run"
+                      : !exclusion.method.empty() ? "method"
+                                                  : "replicate",
+                      "stands beside a subject, food, visit or analyte: an entry is of subjects or of the "
+                      "laboratory",
+                      "write two entries, one with subject, food, visit and analyte, one with material, run, "
+                      "method and replicate");
+    } else if (!exclusion.method.empty() && exclusion.timeMin) {
+        object.report(Weight::fatal, "time_min", "stands beside a method: a result of fibre has no time",
+                      "leave out time_min or, for readings of a digestion, method");
+    } else if (!exclusion.method.empty() && !exclusion.run.empty()) {
+        object.report(Weight::fatal, "run", "stands beside a method: a result of fibre has no run",
+                      "leave out run or, for a digestion, method");
+    }
+}
+
 Json entryFor(const Exclusion& exclusion) {
     Json entry = Json::object();
     putPlace(entry, exclusion);
+    putText(entry, "material", exclusion.material);
+    putText(entry, "run", exclusion.run);
+    putText(entry, "method", exclusion.method);
+    if (exclusion.replicate) {
+        entry["replicate"] = *exclusion.replicate;
+    }
     putText(entry, "reason", exclusion.reason);
     putText(entry, "by", exclusion.by);
     putText(entry, "on", exclusion.on);
@@ -91,6 +149,7 @@ void putEntries(std::span<const Entry> wanted, From from, const char* key, Json&
 Exclusion exclusionFrom(const JsonObject& object) {
     Exclusion exclusion;
     readPlace(object, exclusion);
+    readLaboratory(object, exclusion);
     exclusion.reason = object.text("reason").value_or("");
     exclusion.by = object.text("by").value_or("");
     exclusion.on = object.text("on").value_or("");
@@ -100,14 +159,15 @@ Exclusion exclusionFrom(const JsonObject& object) {
                       "say why this was excluded, so that a reader can judge it");
     }
     const bool namesNothing = exclusion.subject.empty() && exclusion.food.empty() && !exclusion.visit &&
-                              exclusion.analyte.empty() && !exclusion.timeMin;
+                              exclusion.analyte.empty() && !exclusion.timeMin && !isOfLaboratory(exclusion);
     if (namesNothing) {
         object.report(
             Weight::fatal, "subject",
             "and food, visit, analyte and time_min are all missing: the entry would exclude the whole study",
             "name what is excluded, or remove the entry");
     }
-    object.noteUnknownKeys({"subject", "food", "visit", "analyte", "time_min", "reason", "by", "on"});
+    object.noteUnknownKeys({"subject", "food", "visit", "analyte", "time_min", "material", "run", "method",
+                            "replicate", "reason", "by", "on"});
     return exclusion;
 }
 

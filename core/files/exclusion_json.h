@@ -10,8 +10,9 @@ namespace aftercurve {
 /// What an exclusion is said to rest on where study.json gives no reason.
 inline constexpr const char* noReasonGiven = "no reason given";
 
-/// One entry of "exclusions". A missing reason is a warning; an entry that names no subject, food, visit or
-/// analyte would take out the whole study and is fatal.
+/// One entry of "exclusions". A missing reason is a warning; an entry that names nothing would take out the
+/// whole study and is fatal. So is one that names something of a subject and of the laboratory, or a method
+/// with a run or time.
 Exclusion exclusionFrom(const JsonObject& object);
 
 /// One entry of "accepted". Fatal: no check named, no reason given.

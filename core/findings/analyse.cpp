@@ -7,6 +7,7 @@
 #include "core/base/progress_part.h"
 #include "core/check/acceptance.h"
 #include "core/check/check.h"
+#include "core/files/excerpt.h"
 #include "core/findings/comparisons.h"
 #include "core/findings/conformity_findings.h"
 #include "core/findings/curve_findings.h"
@@ -16,6 +17,7 @@
 #include "core/findings/index_pairs.h"
 #include "core/findings/index_portions.h"
 #include "core/findings/index_ways.h"
+#include "core/findings/laboratory_effects.h"
 #include "core/findings/mean_curves.h"
 #include "core/findings/model_findings.h"
 #include "core/findings/plausibility.h"
@@ -25,6 +27,7 @@
 #include "core/findings/tolerance_findings.h"
 #include "core/findings/validate_plan.h"
 #include "core/study/curve_series.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -44,8 +47,19 @@ Problem cancelled() {
     return p;
 }
 
+/// Whether an exclusion of the laboratory takes out a reading, a blank or a result of fibre.
+bool takesOfLaboratory(const Exclusion& exclusion, const Study& study) {
+    const std::span<const Exclusion> one{&exclusion, 1};
+    const auto taken = [one](const auto& row) { return excludes(one, row) != nullptr; };
+    return std::any_of(study.assays.readings.begin(), study.assays.readings.end(), taken) ||
+           std::any_of(study.fibre.results.begin(), study.fibre.results.end(), taken);
+}
+
 /// Whether an exclusion takes out a curve, a day of the diary or, with a time, a sample.
 bool takesSomething(const Exclusion& exclusion, const Study& study, std::span<const CurveSeries> series) {
+    if (isOfLaboratory(exclusion)) {
+        return takesOfLaboratory(exclusion, study);
+    }
     if (!exclusion.timeMin) {
         const std::vector<DiaryDay>& days = study.diary.days;
         if (std::any_of(days.begin(), days.end(),
@@ -80,10 +94,17 @@ std::vector<Problem> idleExclusions(const Study& study, std::span<const CurveSer
             p.column = "exclusions[" + std::to_string(i) + "]";
             p.subject = exclusion.subject;
             p.food = exclusion.food;
-            p.what = p.column + " takes nothing out: no " +
-                     (exclusion.timeMin ? "sample has this subject, food, visit, analyte and time"
-                                        : "curve has this subject, food, visit and analyte");
-            p.remedy = "check the exclusion for a mistyped code, visit or time";
+            if (isOfLaboratory(exclusion)) {
+                p.what = p.column + " (" + printable(laboratoryPlace(exclusion)) +
+                         ") takes nothing out: no " +
+                         (exclusion.method.empty() ? "digestion" : "result of fibre") + " is named so";
+                p.remedy = "check it for a mistyped material, run, method, replicate or time";
+            } else {
+                p.what = p.column + " takes nothing out: no " +
+                         (exclusion.timeMin ? "sample has this subject, food, visit, analyte and time"
+                                            : "curve has this subject, food, visit and analyte");
+                p.remedy = "check the exclusion for a mistyped code, visit or time";
+            }
             problems.push_back(std::move(p));
         }
     }
@@ -165,6 +186,12 @@ void ignoreExclusions(const Study& study, Findings& findings) {
     }
     Study whole = study;
     whole.exclusions.clear();
+    findings.laboratoryEffects = laboratoryEffects(whole, findings);
+    if (!anyOfSubjects(study.exclusions)) {
+        findings.comparisonsIgnoringExclusions = findings.comparisons;
+        findings.indexIgnoringExclusions = findings.index;
+        return;
+    }
     std::vector<CurveFinding> curves;
     findCurves(whole, findings.plan, {}, curveSeriesOf(whole, findings.plan), curves);
     findings.comparisonsIgnoringExclusions = comparisonsOf(whole, findings.plan, curves);

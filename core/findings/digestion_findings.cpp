@@ -7,6 +7,7 @@
 
 #include "core/base/number_text.h"
 #include "core/compare/descriptive.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -81,9 +82,22 @@ void addCurve(std::span<const DigestionReplicate* const> replicates, DigestionSa
     }
 }
 
-DigestionSample sampleOf(const AssayData& assays, std::size_t index,
+/// A sample may be without a digestion because all are excluded.
+void sayWhyAllExcluded(const Study& study, const AssaySample& declared, DigestionSample& sample) {
+    const std::string why = whyAllExcluded(study, declared);
+    if (why.empty()) {
+        return;
+    }
+    sample.absentBecause = why;
+    for (FractionSummary& summary : sample.fractions) {
+        summary.absentBecause = why;
+    }
+}
+
+DigestionSample sampleOf(const Study& study, std::size_t index,
                          std::span<const DigestionReplicate* const> replicates,
                          const DigestionFindings& findings, double alpha) {
+    const AssayData& assays = study.assays;
     const AssaySample& declared = assays.samples[index];
     DigestionSample sample;
     sample.sample = declared.id;
@@ -106,6 +120,9 @@ DigestionSample sampleOf(const AssayData& assays, std::size_t index,
         }
     }
     addCurve(replicates, sample);
+    if (replicates.empty()) {
+        sayWhyAllExcluded(study, declared, sample);
+    }
     std::vector<CurvePoint> shared;
     for (const DigestionMean& point : sample.curve) {
         if (point.n == replicates.size()) {
@@ -263,13 +280,15 @@ class Comparing {
 }  // namespace
 
 DigestionFindings digestionFindings(const Study& study, const Plan& plan) {
-    const AssayData& assays = study.assays;
     DigestionFindings findings;
-    findings.basis = assays.basis;
-    findings.family = assays.comparison;
-    if (assays.samples.empty() || !validate(assays).empty()) {
+    findings.basis = study.assays.basis;
+    findings.family = study.assays.comparison;
+    if (study.assays.samples.empty() || !validate(study.assays).empty()) {
         return findings;
     }
+    Counted<AssayData> counted = countedAssays(study);
+    findings.excluded = std::move(counted.leftOut);
+    const AssayData& assays = counted.of(study.assays);
     const std::vector<Digestion> digestions = digestionsOf(assays);
     findings.cuts = cutsOf(assays, digestions);
     findings.untilMin = commonLastMin(assays, digestions);
@@ -284,7 +303,7 @@ DigestionFindings digestionFindings(const Study& study, const Plan& plan) {
         ofSample[replicate.digestion.sample].push_back(&replicate);
     }
     for (std::size_t i = 0; i < assays.samples.size(); ++i) {
-        findings.bySample.push_back(sampleOf(assays, i, ofSample[i], findings, plan.alpha));
+        findings.bySample.push_back(sampleOf(study, i, ofSample[i], findings, plan.alpha));
     }
     addIndices(findings);
     Comparing{assays, findings, plan.alpha}.add();

@@ -81,7 +81,8 @@ struct DigestionFindings {
     std::vector<LaboratoryLeftOut> excluded;  ///< digestions and single readings, in file order
 };
 
-/// Everything about the assays of the study; intervals at the plan's alpha. Empty where the study has no
+/// Everything about the assays of the study without the readings that are excluded, as if these rows were not
+/// in the file; intervals at the plan's alpha. Empty where the study has no
 /// assays, or settings that make no sense (problemsOf says so). Areas end at last_min, or at the last time
 /// that every digestion has. The comparisons take every digestion as one independent value, runs as blocks.
 DigestionFindings digestionFindings(const Study& study, const Plan& plan);

@@ -5,6 +5,7 @@
 #include "core/base/number_text.h"
 #include "core/files/excerpt.h"
 #include "core/findings/digestion_findings.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -95,8 +96,10 @@ class Problems {
 
     void addSample(const DigestionSample& sample) {
         if (sample.digestions == 0) {
-            addFor(sample, Severity::warning, "there are no readings of it",
-                   "add them, or take the sample out");
+            const bool excluded = !findings_.excluded.empty() && !whyAllExcludedOf(sample).empty();
+            addFor(
+                sample, Severity::warning, excluded ? sample.absentBecause : "there are no readings of it",
+                excluded ? "digest it again, or look at the exclusions" : "add them, or take the sample out");
             return;
         }
         addFractions(sample);
@@ -123,6 +126,11 @@ class Problems {
                        " of its slopes not above 0 and without a logarithm; left out of the lines",
                    "");
         }
+    }
+
+    std::string whyAllExcludedOf(const DigestionSample& sample) const {
+        const auto declared = findAssaySample(study_.assays, sample.sample);
+        return declared ? whyAllExcluded(study_, study_.assays.samples[*declared]) : std::string{};
     }
 
     void addFractions(const DigestionSample& sample) {

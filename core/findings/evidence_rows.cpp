@@ -7,6 +7,7 @@
 #include "core/findings/adjusted_p.h"
 #include "core/findings/narrative.h"
 #include "core/findings/rounded_words.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -218,13 +219,18 @@ void addStabilityRows(EvidenceRows& rows, const Study& study, const Findings& fi
     excluded.measure = findings.plan.measure;
     if (findings.exclusionsIgnored) {
         judgeEvidence(excluded, EvidenceStatus::look, "this run was asked to ignore the exclusions");
-    } else if (study.exclusions.empty()) {
-        judgeEvidence(excluded, EvidenceStatus::shown, "none");
+    } else if (!anyOfSubjects(study.exclusions)) {
+        judgeEvidence(
+            excluded, EvidenceStatus::shown,
+            study.exclusions.empty() ? "none" : "none of subjects; some of the laboratory's results");
     } else {
+        const auto ofSubjects =
+            study.exclusions.size() - static_cast<std::size_t>(std::count_if(
+                                          study.exclusions.begin(), study.exclusions.end(), isOfLaboratory));
         const ComparisonFinding* without =
             mainComparison(findings, findings.comparisonsIgnoringExclusions, "glucose", excluded.food);
         judgeEvidence(excluded, EvidenceStatus::look,
-                      countedWords(study.exclusions.size(), "exclusion") + " with the reason beside; " +
+                      countedWords(ofSubjects, "exclusion") + " with the reason beside; " +
                           (without != nullptr && without->t.meanDifference
                                ? "without them: " + differenceWords(*without, findings.plan)
                                : "without them there is no comparison of glucose"));

@@ -1,12 +1,14 @@
 #include "core/findings/fibre_findings.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "core/fibre/basis.h"
 #include "core/fibre/fibre_rules.h"
 #include "core/fibre/label_amount.h"
 #include "core/findings/fibre_disagreements.h"
 #include "core/portion/energy.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -98,30 +100,66 @@ void finish(const Study& study, std::span<const FibreResult* const> rows, FibreR
                                            : amountIn(finding.asIsPer100g.value, hundredG, servingOf(food));
 }
 
-std::vector<FibreResultFinding> resultFindings(const Study& study) {
-    std::vector<FibreResultFinding> findings;
-    std::vector<std::vector<const FibreResult*>> rows;
-    for (const FibreResult& result : study.fibre.results) {
-        FibreResultFinding one;
-        one.material = result.material;
-        one.method = fibreMethodKey(result.method);
-        one.fraction = result.fraction;
-        one.laboratory = result.laboratory;
-        one.file = study.fibre.file;
-        one.row = result.row;
-        std::size_t at = 0;
-        while (at < findings.size() &&
-               !(findings[at].sameOrigin(one) && findings[at].fraction == one.fraction)) {
-            ++at;
-        }
-        if (at == findings.size()) {
-            findings.push_back(std::move(one));
-            rows.emplace_back();
-        }
-        rows[at].push_back(&result);
+/// The results of one material, method, fraction and laboratory while they are collected.
+struct ResultGroup {
+    FibreResultFinding finding;
+    std::vector<const FibreResult*> rows;
+    std::vector<std::string> reasons;  ///< of what is excluded of it
+};
+
+ResultGroup& groupOf(const Study& study, const FibreResult& result, std::vector<ResultGroup>& groups) {
+    FibreResultFinding one;
+    one.material = result.material;
+    one.method = fibreMethodKey(result.method);
+    one.fraction = result.fraction;
+    one.laboratory = result.laboratory;
+    one.file = study.fibre.file;
+    one.row = result.row;
+    const auto found = std::find_if(groups.begin(), groups.end(), [&one](const ResultGroup& group) {
+        return group.finding.sameOrigin(one) && group.finding.fraction == one.fraction;
+    });
+    return found != groups.end() ? *found : groups.emplace_back(ResultGroup{std::move(one), {}, {}});
+}
+
+void sayAllExcluded(ResultGroup& group) {
+    std::string why = "all its determinations are excluded: " + group.reasons.front();
+    if (std::any_of(group.reasons.begin(), group.reasons.end(),
+                    [&group](const std::string& reason) { return reason != group.reasons.front(); })) {
+        why += "; and other reasons";
     }
-    for (std::size_t i = 0; i < findings.size(); ++i) {
-        finish(study, rows[i], findings[i]);
+    group.finding.asIsPer100g = absentPortionValue(why);
+    group.finding.dryPer100g = group.finding.asIsPer100g;
+    group.finding.perServing = group.finding.asIsPer100g;
+}
+
+/// What counts first, in its own order, so that what is excluded moves nothing; then what is excluded.
+std::vector<FibreResultFinding> resultFindings(const Study& study) {
+    std::vector<ResultGroup> groups;
+    std::vector<std::pair<const FibreResult*, const Exclusion*>> excluded;
+    for (const FibreResult& result : study.fibre.results) {
+        if (const Exclusion* exclusion = excludes(study.exclusions, result)) {
+            excluded.emplace_back(&result, exclusion);
+        } else {
+            groupOf(study, result, groups).rows.push_back(&result);
+        }
+    }
+    for (const auto& [result, exclusion] : excluded) {
+        ResultGroup& group = groupOf(study, *result, groups);
+        group.reasons.push_back(reasonOf(*exclusion));
+        ++group.finding.excluded;
+    }
+    std::vector<FibreResultFinding> findings;
+    for (ResultGroup& group : groups) {
+        finish(study, group.rows, group.finding);
+        if (group.rows.empty()) {
+            sayAllExcluded(group);
+        }
+        findings.push_back(std::move(group.finding));
+    }
+    if (!excluded.empty()) {
+        std::stable_sort(
+            findings.begin(), findings.end(),
+            [](const FibreResultFinding& a, const FibreResultFinding& b) { return a.row < b.row; });
     }
     return findings;
 }
@@ -134,8 +172,9 @@ std::vector<FibreMethodFinding> methodFindings(const FibreFindings& findings) {
     for (const FibreMethod& method : fibreMethods()) {
         FibreMethodFinding one;
         one.method = std::string{method.key};
-        one.used = std::any_of(findings.results.begin(), findings.results.end(),
-                               [&method](const FibreResultFinding& r) { return r.method == method.key; });
+        one.used = std::any_of(
+            findings.results.begin(), findings.results.end(),
+            [&method](const FibreResultFinding& r) { return r.method == method.key && r.counts(); });
         if (findings.rule) {
             one.suitability = suitabilityOf(method, *findings.rule);
         }
@@ -234,7 +273,7 @@ std::vector<FibreLabelFinding> labelFindings(const Study& study, const FibreFind
     }
     const FibreRule& rule = *findings.rule;
     for (const FibreResultFinding& result : findings.results) {
-        if (result.fraction != "total") {
+        if (result.fraction != "total" || !result.counts()) {
             continue;
         }
         const Food* food = foodCalled(study, result.material);
@@ -271,6 +310,7 @@ FibreFindings fibreFindings(const Study& study, const Plan& plan) {
         }
     }
     findings.targetG = study.fibre.targetG ? study.fibre.targetG : plan.indexPlan.fibreTargetG;
+    findings.excluded = countedFibre(study).leftOut;
     findings.results = resultFindings(study);
     findings.methods = methodFindings(findings);
     findings.disagreements = fibreDisagreements(findings.results);

@@ -30,7 +30,11 @@ struct FibreResultFinding {
     PortionValue dryPer100g;   ///< likewise
     PortionValue perServing;   ///< of the material as it is, where it is a food of the study
     std::string file;
-    std::size_t row = 0;  ///< its first row
+    std::size_t row = 0;       ///< its first row that counts; its first one where all are excluded
+    std::size_t excluded = 0;  ///< determinations that exclusions took out: neither missing nor valued
+
+    /// False where all its determinations are excluded: it stands in the table and in nothing else.
+    bool counts() const { return valued + missing > 0; }
 
     bool sameOrigin(const FibreResultFinding& other) const {
         return material == other.material && method == other.method && laboratory == other.laboratory;
@@ -83,19 +87,20 @@ struct RecipeFinding {
 
 /// What the determinations of fibre and the recipes show.
 struct FibreFindings {
-    std::optional<FibreRule> rule;            ///< the definition that is asked for, where it is known
-    std::optional<double> targetG;            ///< study.json's fibre.target_g, else the plan's fibre_target_g
-    std::vector<FibreResultFinding> results;  ///< in the order of the file
-    std::vector<FibreMethodFinding> methods;  ///< all of the table; empty where nothing was determined
+    std::optional<FibreRule> rule;  ///< the definition that is asked for, where it is known
+    std::optional<double> targetG;  ///< study.json's fibre.target_g, else the plan's fibre_target_g
+    /// In the order of the file. One all of whose determinations are excluded is there without a number.
+    std::vector<FibreResultFinding> results;
+    std::vector<FibreMethodFinding> methods;       ///< all of the table; empty where nothing was determined
     std::vector<FibreDisagreement> disagreements;  ///< at most mostDisagreements
     std::vector<FibreLabelFinding> labels;
     std::vector<RecipeFinding> recipes;
     std::vector<LaboratoryLeftOut> excluded;  ///< determinations, in the order of the file
 };
 
-/// A part of a recipe without its fibre takes the total of that material, as it is, where exactly one result
-/// has one; where several have, the only one whose method measures all that the definition includes; a note
-/// says so. Else its fibre stays absent.
+/// Excluded determinations are in nothing but `excluded`. A part of a recipe without its fibre takes the
+/// total of that material, as it is, where exactly one result has one; where several have, the only one whose
+/// method measures all that the definition includes; a note says so. Else its fibre stays absent.
 FibreFindings fibreFindings(const Study& study, const Plan& plan);
 
 std::vector<Problem> problemsOf(const Study& study, const FibreFindings& findings);

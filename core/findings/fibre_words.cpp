@@ -18,12 +18,6 @@ std::string grams(double value, int decimals = 1) {
     return fixedNumber(value, decimals) + " g";
 }
 
-std::string fractionWords(const std::string& fraction) {
-    return fraction == "total"              ? "total fibre"
-           : fraction == "resistant-starch" ? "resistant starch"
-                                            : fraction;
-}
-
 std::string repeatabilityWords(const FibreResultFinding& result) {
     const RepeatabilityJudgement& judgement = result.repeatability;
     if (judgement.verdict == RepeatabilityVerdict::notJudged || !result.spread.range.value ||
@@ -54,7 +48,7 @@ Sentence resultSentence(const FibreResultFinding& result, std::size_t row) {
     sentence.sources = {{resultsTable, row}};
     std::string& text = sentence.text;
     text = "By " + result.method + (result.laboratory.empty() ? "" : " (" + result.laboratory + ")") + ", " +
-           fractionWords(result.fraction) + " of " + result.material;
+           fibreFractionWords(result.fraction) + " of " + result.material;
     const bool dry = !result.asIsPer100g.value;
     const PortionValue& value = dry ? result.dryPer100g : result.asIsPer100g;
     if (!value.value) {
@@ -175,6 +169,12 @@ Sentence recipeSentence(const FibreFindings& findings, const RecipeFinding& reci
 }
 
 }  // namespace
+
+std::string fibreFractionWords(const std::string& fraction) {
+    return fraction == "total"              ? "total fibre"
+           : fraction == "resistant-starch" ? "resistant starch"
+                                            : fraction;
+}
 
 std::vector<Sentence> fibreSentences(const Study& /*study*/, const Findings& all) {
     const FibreFindings& findings = all.fibre;

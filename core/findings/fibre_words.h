@@ -1,11 +1,15 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "core/findings/findings.h"
 #include "core/findings/sentence.h"
 
 namespace aftercurve {
+
+/// A fraction in running text: "total fibre", "insoluble".
+std::string fibreFractionWords(const std::string& fraction);
 
 /// What was determined, by which method and how evenly; what the methods leave out of the definition; what
 /// does not agree and why; what the numbers say to statements on a label; what a recipe gives before and

@@ -27,6 +27,7 @@
 #include "core/findings/fibre_findings.h"
 #include "core/findings/index_details.h"
 #include "core/findings/insulin_findings.h"
+#include "core/findings/laboratory_effects.h"
 #include "core/findings/portion_findings.h"
 #include "core/findings/registered_findings.h"
 #include "core/findings/sensitivity.h"
@@ -210,8 +211,9 @@ struct Findings {
     FibreFindings fibre;
     ToleranceFindings tolerance;
     BridgeFindings bridge;
-    std::vector<AgreementFinding> agreement;        ///< one for each comparison
-    std::vector<DemographicsFinding> demographics;  ///< by group; empty where there is no subject
+    std::vector<AgreementFinding> agreement;          ///< one for each comparison
+    std::vector<DemographicsFinding> demographics;    ///< by group; empty where there is no subject
+    std::vector<LaboratoryEffect> laboratoryEffects;  ///< empty where nothing of the laboratory is excluded
 };
 
 }  // namespace aftercurve

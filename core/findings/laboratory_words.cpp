@@ -6,10 +6,14 @@
 #include "core/findings/caption_parts.h"
 #include "core/findings/rounded_words.h"
 #include "core/findings/sentence_rows.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
 namespace {
+
+/// Things that a sentence lists one by one.
+constexpr std::size_t mostLeftOut = 50;
 
 std::vector<SentenceSource> together(std::vector<SentenceSource> a, const std::vector<SentenceSource>& b) {
     a.insert(a.end(), b.begin(), b.end());
@@ -31,6 +35,53 @@ std::string digestionCounts(const DigestionFindings& digestion) {
         most = std::max(most, sample.digestions);
     }
     return countRange(least, most) + " digestions a sample";
+}
+
+/// "2 digestions, 1 reading and the blanks of 1 run"; of the determinations "3 determinations of fibre".
+std::vector<std::string> countsOf(const std::vector<LaboratoryLeftOut>& leftOut, std::size_t& things) {
+    const auto count = [&leftOut](LaboratoryPart part) {
+        return static_cast<std::size_t>(
+            std::count_if(leftOut.begin(), leftOut.end(),
+                          [part](const LaboratoryLeftOut& one) { return one.part == part; }));
+    };
+    std::vector<std::string> words;
+    const auto add = [&](LaboratoryPart part, const char* before, const std::string& word,
+                         const char* behind) {
+        const std::size_t n = count(part);
+        if (n > 0) {
+            words.push_back(before + countedWords(n, word) + behind);
+        }
+        things += n;
+    };
+    add(LaboratoryPart::digestion, "", "digestion", "");
+    add(LaboratoryPart::reading, "", "reading", " of digestions");
+    add(LaboratoryPart::blanks, "the blanks of ", "run", "");
+    add(LaboratoryPart::determination, "", "determination", " of fibre");
+    return words;
+}
+
+/// What the exclusions took out; empty where they took out nothing.
+void addLeftOut(const Study& study, const std::vector<LaboratoryLeftOut>& leftOut, bool ofFibre,
+                std::vector<Sentence>& sentences) {
+    if (leftOut.empty()) {
+        return;
+    }
+    std::size_t things = 0;
+    const std::string counts = listedWords(countsOf(leftOut, things));
+    const bool one = things == 1 && leftOut.front().part != LaboratoryPart::blanks;
+    Sentence sentence;
+    sentence.text =
+        counts + (one ? " was" : " were") + " excluded: " + leftOutWords(leftOut, mostLeftOut) + ".";
+    for (std::size_t i = 0; i < study.exclusions.size(); ++i) {
+        const Exclusion& exclusion = study.exclusions[i];
+        if (isOfLaboratory(exclusion) && exclusion.method.empty() != ofFibre) {
+            sentence.sources.push_back({"exclusions", i});
+        }
+    }
+    if (sentence.text.starts_with("the")) {
+        sentence.text.front() = 'T';
+    }
+    sentences.push_back(std::move(sentence));
 }
 
 }  // namespace
@@ -67,6 +118,7 @@ std::vector<Sentence> laboratoryMethods(const Study& study, const Findings& find
                     plainNumber(study.assays.glucoseToStarch) + " was taken as starch.";
         }
         sentences.push_back({std::move(text), {}});
+        addLeftOut(study, digestion.excluded, false, sentences);
         sentences.push_back(
             {"Curves of the form C(t) = C∞ (1 − exp(−kt)), with a start above zero or two phases where the "
              "corrected Akaike criterion and the number of times spoke for them, were fitted to the mean of "
@@ -90,6 +142,7 @@ std::vector<Sentence> laboratoryMethods(const Study& study, const Findings& find
             {"Fibre was determined by the methods that the table of results names; " +
                  std::string{"what each of them measures and misses stands in the table of methods."},
              {}});
+        addLeftOut(study, findings.fibre.excluded, true, sentences);
     }
     return sentences;
 }

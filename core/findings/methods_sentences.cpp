@@ -11,6 +11,7 @@
 #include "core/findings/rounded_words.h"
 #include "core/findings/tolerance_words.h"
 #include "core/study/curve_series.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -177,6 +178,9 @@ void addExclusions(MethodsWriting& w) {
     std::string text;
     for (std::size_t i = 0; i < study.exclusions.size(); ++i) {
         const Exclusion& e = study.exclusions[i];
+        if (isOfLaboratory(e)) {
+            continue;
+        }
         std::vector<std::string> place;
         if (!e.subject.empty()) {
             place.push_back("subject " + e.subject);
@@ -193,7 +197,7 @@ void addExclusions(MethodsWriting& w) {
         if (e.timeMin) {
             place.push_back("the sample at " + plainNumber(*e.timeMin) + " min");
         }
-        text += i == 0 ? "" : "; ";
+        text += sources.empty() ? "" : "; ";
         for (std::size_t p = 0; p < place.size(); ++p) {
             text += (p == 0 ? "" : ", ") + place[p];
         }

@@ -261,6 +261,18 @@ std::string withoutExclusionsSentence(const Study& study, const IndexFinding& wi
            " was " + side(without.index) + "; with the exclusions it was " + side(with.index) + ".";
 }
 
+std::string withoutExclusionsSentence(const LaboratoryEffect& effect) {
+    const auto side = [&effect](const std::optional<double>& value, std::size_t n) {
+        return (value ? roundedText(*value) + (effect.unit.empty() ? "" : " " + effect.unit)
+                      : std::string{"not known"}) +
+               " (n = " + std::to_string(n) + ")";
+    };
+    return "With no exclusion applied, " + lowered(effect.quantity) + " of " + effect.of +
+           (effect.method.empty() ? "" : " by " + effect.method) + " was " +
+           side(effect.valueIgnoring, effect.nIgnoring) + "; with the exclusions it was " +
+           side(effect.value, effect.n) + ".";
+}
+
 std::string flowSentence(const Study& study, const FlowStage& stage) {
     if (stage.absent == 0 && stage.losses.empty()) {
         return {};

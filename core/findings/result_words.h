@@ -48,6 +48,9 @@ std::string withoutExclusionsSentence(const Study& study, const ComparisonFindin
 std::string withoutExclusionsSentence(const Study& study, const IndexFinding& with,
                                       const IndexFinding& without);
 
+/// The same result of the laboratory with no exclusion applied, beside the one with them.
+std::string withoutExclusionsSentence(const LaboratoryEffect& effect);
+
 /// One stage of the flow where someone did not come or does not count; empty where all did.
 std::string flowSentence(const Study& study, const FlowStage& stage);
 

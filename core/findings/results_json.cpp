@@ -293,7 +293,8 @@ std::string resultsJson(const Findings& findings) {
     if (findings.exclusionCount > 0) {
         json["ignoring_exclusions"] = {
             {"comparisons", arrayOf(findings.comparisonsIgnoringExclusions, comparisonJson)},
-            {"index", arrayOf(findings.indexIgnoringExclusions, indexJson)}};
+            {"index", arrayOf(findings.indexIgnoringExclusions, indexJson)},
+            {"laboratory", arrayOf(findings.laboratoryEffects, laboratoryEffectJson)}};
     }
     json["problems"] = arrayOf(findings.problems, problemJson);
     // Subject codes and reasons are free text; bytes that are not UTF-8 must not stop the writing.

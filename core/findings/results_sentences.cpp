@@ -12,6 +12,7 @@
 #include "core/findings/sentence.h"
 #include "core/findings/sentence_rows.h"
 #include "core/findings/tolerance_words.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -221,16 +222,26 @@ void addWithoutExclusions(Writing& w) {
     if (f.exclusionCount == 0) {
         return;
     }
-    // The table has the comparisons first, then the indices.
-    for (std::size_t row = 0; row < f.comparisons.size(); ++row) {
-        if (const auto* other = counterpart(f.comparisonsIgnoringExclusions, f.comparisons[row])) {
-            w.add(withoutExclusionsSentence(w.study, f.comparisons[row], *other), "exclusions_effect", row);
+    // The table has the comparisons first, then the indices, then what is of the laboratory.
+    std::size_t first = 0;
+    if (anyOfSubjects(w.study.exclusions)) {
+        for (std::size_t row = 0; row < f.comparisons.size(); ++row) {
+            if (const auto* other = counterpart(f.comparisonsIgnoringExclusions, f.comparisons[row])) {
+                w.add(withoutExclusionsSentence(w.study, f.comparisons[row], *other), "exclusions_effect",
+                      row);
+            }
         }
+        for (std::size_t i = 0; i < f.index.size(); ++i) {
+            if (const auto* other = counterpart(f.indexIgnoringExclusions, f.index[i])) {
+                w.add(withoutExclusionsSentence(w.study, f.index[i], *other), "exclusions_effect",
+                      f.comparisons.size() + i);
+            }
+        }
+        first = f.comparisons.size() + f.index.size();
     }
-    for (std::size_t i = 0; i < f.index.size(); ++i) {
-        if (const auto* other = counterpart(f.indexIgnoringExclusions, f.index[i])) {
-            w.add(withoutExclusionsSentence(w.study, f.index[i], *other), "exclusions_effect",
-                  f.comparisons.size() + i);
+    for (std::size_t i = 0; i < f.laboratoryEffects.size(); ++i) {
+        if (f.laboratoryEffects[i].changes()) {
+            w.add(withoutExclusionsSentence(f.laboratoryEffects[i]), "exclusions_effect", first + i);
         }
     }
 }

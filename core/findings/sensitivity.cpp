@@ -12,6 +12,7 @@
 #include "core/findings/curve_findings.h"
 #include "core/findings/subject_values.h"
 #include "core/study/curve_series.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -53,7 +54,7 @@ std::vector<Setting> settingsOf(const Study& study, const Plan& plan) {
             setting.plan.windowEndMin = window;
             setting.plan.baseline = baseline;
             settings.push_back(setting);
-            if (!study.exclusions.empty()) {
+            if (anyOfSubjects(study.exclusions)) {
                 setting.exclusionsApplied = false;
                 settings.push_back(std::move(setting));
             }
@@ -191,12 +192,12 @@ std::optional<std::vector<SensitivityFinding>> sensitivityFindings(const Study& 
     const std::vector<Setting> settings = settingsOf(study, plan);
     const Source applied{study, curveSeriesOf(study, plan)};
     Study without;
-    if (!study.exclusions.empty()) {
+    if (anyOfSubjects(study.exclusions)) {
         without = study;
         without.exclusions.clear();
     }
     const Source ignored{
-        without, study.exclusions.empty() ? std::vector<CurveSeries>{} : curveSeriesOf(without, plan)};
+        without, anyOfSubjects(study.exclusions) ? curveSeriesOf(without, plan) : std::vector<CurveSeries>{}};
     for (std::size_t i = 0; i < settings.size(); ++i) {
         if (progress &&
             !progress(static_cast<double>(i) / static_cast<double>(settings.size()), "sensitivity")) {

@@ -54,10 +54,10 @@ struct SensitivityFinding {
 
 /// Does the comparison depend on choices that could have been made otherwise? Every combination of: the five
 /// areas (the plan's main measure too where it is none of them), both baseline rules, the plan's window and
-/// `sensitivityWindowsMin`, with exclusions and without (where the study has some). Each is the paired t and
-/// the signed rank test of that measure, nothing else in the plan altered; p is not adjusted, as the ways are
-/// not hypotheses of their own. No way is better because its p is smaller.
-/// Empty where the plan has no comparator or `sensitivity` is off. Stopped by progress: nothing.
+/// `sensitivityWindowsMin`, with exclusions and without (where the study has some of subjects). Each is the
+/// paired t and the signed rank test of that measure, nothing else in the plan altered; p is not adjusted, as
+/// the ways are not hypotheses of their own. No way is better because its p is smaller. Empty where the plan
+/// has no comparator or `sensitivity` is off. Stopped by progress: nothing.
 std::optional<std::vector<SensitivityFinding>> sensitivityFindings(const Study& study, const Plan& plan,
                                                                    const Progress& progress);
 

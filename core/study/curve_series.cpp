@@ -5,6 +5,7 @@
 #include <span>
 #include <tuple>
 
+#include "core/study/laboratory_exclusion.h"
 #include "core/study/sample_values.h"
 
 namespace aftercurve {
@@ -50,7 +51,8 @@ void applyExclusions(const Study& study, CurveSeries& curve) {
 }
 
 bool namesCurve(const Exclusion& exclusion, const Study& study, const CurveSeries& curve) {
-    return (exclusion.subject.empty() || exclusion.subject == study.subjects[curve.subject].id) &&
+    return !isOfLaboratory(exclusion) &&
+           (exclusion.subject.empty() || exclusion.subject == study.subjects[curve.subject].id) &&
            (exclusion.food.empty() || exclusion.food == study.foods[curve.food].id) &&
            (!exclusion.visit || *exclusion.visit == curve.visit) &&
            (exclusion.analyte.empty() || exclusion.analyte == study.analytes[curve.analyte].id);

@@ -43,7 +43,7 @@ double specimenFactor(const Analyte& analyte, const Plan& plan);
 std::vector<CurveSeries> curveSeriesOf(const Study& study, const Plan& plan);
 
 /// Whether an exclusion names this curve; a field left empty matches all. One with a time names samples,
-/// never the curve.
+/// never the curve; one of the laboratory names neither.
 bool excludes(const Exclusion& exclusion, const Study& study, const CurveSeries& curve);
 
 /// Whether an exclusion with a time names this draw of the curve.

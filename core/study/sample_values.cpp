@@ -5,6 +5,7 @@
 #include <string>
 
 #include "core/base/number_text.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -35,7 +36,7 @@ class SampleCollector {
           factor_(specimenFactor(study.analytes[curve.analyte], plan)),
           plain_(study.belowLimit.empty() && study.nominalMin.empty() && study.replicate.empty()) {
         for (const Exclusion& exclusion : study.exclusions) {
-            ofSamples_ = ofSamples_ || exclusion.timeMin.has_value();
+            ofSamples_ = ofSamples_ || (exclusion.timeMin.has_value() && !isOfLaboratory(exclusion));
         }
     }
 

@@ -243,7 +243,7 @@ class Grouping {
 }  // namespace
 
 bool excludesDay(const Exclusion& exclusion, const DiaryDay& day) {
-    return exclusion.analyte.empty() && !exclusion.timeMin &&
+    return !isOfLaboratory(exclusion) && exclusion.analyte.empty() && !exclusion.timeMin &&
            (exclusion.subject.empty() || exclusion.subject == day.subject) &&
            (exclusion.food.empty() || exclusion.food == day.food) &&
            (!exclusion.visit || *exclusion.visit == std::max(day.period, 1));

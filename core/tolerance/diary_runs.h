@@ -48,7 +48,8 @@ struct DiaryRuns {
 };
 
 /// Whether an exclusion takes out this day: one without analyte and without time whose subject, food and
-/// visit match; its visit is the period of the diary, a period that is not given counts as 1.
+/// visit match; its visit is the period of the diary, a period that is not given counts as 1. One of the
+/// laboratory takes out none.
 bool excludesDay(const Exclusion& exclusion, const DiaryDay& day);
 
 /// Groups the days of a diary. Rows may come in any order.

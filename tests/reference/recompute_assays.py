@@ -94,3 +94,17 @@ def digestion(make, g):
         study.assay(rows, {"quantity": "starch-percent", "comparison": "dunnett", "samples": [
             {"id": n, "food": "drink" if n == "white" else n, "reference": n == "white"} for n, _ in curves]})
         yield study
+
+    # A run with its blanks, a digestion, a reading and a whole sample are excluded.
+    study = make("digestion-excluded", foods)
+    curves = [("white", [(88, 0.05)]), ("barley", [(70, 0.03)]), ("pulse", [(30, 0.12)]), ("rye", [(76, 0.035)])]
+    times = [0, 5, 10, 20, 40, 60, 90, 120, 180]
+    rows = assay_rows(g, curves, ["A", "B", "C"], 2, times, glucose_mg)
+    rows += [{"sample": "", "run": run, "replicate": 1, "time_min": t, "blank": "yes", "value": 3} for run in "AC" for t in times]
+    study.assay(rows, {"samples": [
+        {"id": n, "food": "drink" if n == "white" else n, "reference": n == "white", "total_starch_percent": starch[n],
+         "free_glucose_percent": free[n]} for n, _ in curves]})
+    study.json["exclusions"] = [{"run": "C", "reason": "enzyme, \"old\""}, {"material": "pulse", "reason": "=wrong flour"},
+                                {"material": "barley", "run": "A", "replicate": 1, "reason": "spilled"},
+                                {"material": "rye", "run": "B", "replicate": 2, "time_min": 60, "reason": "late"}]
+    yield study

@@ -81,3 +81,18 @@ def fibre(make):
     study.json["plan"]["fibre_target_g"] = 30
     study.json["recipes"] = [{"id": "pea", "parts": [part("pea", 60, None, 30, 20, 1, 9.8)], "serving_g": 12.5}]
     yield study
+
+    # One of two determinations excluded, all of another material, the first row of a third.
+    study = make("fibre-excluded", FOODS)
+    study.table("fibre.csv", [
+        result("barley", "2017.16", "total", 1, 8.1, moisture=10), result("kelp", "2017.16", "total", 1, 30.2, moisture=9),
+        result("barley", "2017.16", "total", 2, 9.9, moisture=10), result("kelp", "991.43", "total", 1, 21.5, moisture=9),
+        result("barley", "2017.16", "total", 3, 8.3, moisture=10), result("kelp", "991.43", "total", 2, 22.0, moisture=9),
+        result("kelp", "2017.16", "total", 2, 30.9, moisture=9)])
+    study.json["fibre"] = {"file": "fibre.csv", "region": "us"}
+    study.json["recipes"] = [{"id": "crisp", "parts": [part("kelp", 20, None, 6, 9, 2, 10), part("barley", 80, None, 60, 10, 2, 12)],
+                              "serving_g": 30}]
+    study.json["exclusions"] = [{"material": "barley", "method": "2017.16", "replicate": 2, "reason": "spilt"},
+                                {"material": "kelp", "method": "991.43", "reason": "=blank"},
+                                {"material": "kelp", "method": "2017.16", "replicate": 1, "reason": "filter torn"}]
+    yield study

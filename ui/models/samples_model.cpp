@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/study/laboratory_exclusion.h"
 #include "ui/models/look.h"
 #include "ui/models/text.h"
 
@@ -153,6 +154,9 @@ std::optional<std::size_t> SamplesModel::analyteOf(int column) const {
 const Exclusion* SamplesModel::exclusionOf(std::size_t at, std::optional<std::size_t> analyte) const {
     const Draw& draw = study()->draws[at];
     const auto covers = [&](const Exclusion& exclusion) {
+        if (isOfLaboratory(exclusion)) {
+            return false;
+        }
         if (!exclusion.analyte.empty() && (!analyte || study()->analytes[*analyte].id != exclusion.analyte)) {
             return false;
         }

@@ -22,6 +22,7 @@ Json digestionJson(const Findings& findings) {
             {"index", tableRowsJson(digestionIndexTable(nameless, findings))},
             {"comparisons", tableRowsJson(digestionComparisonsTable(nameless, findings))},
             {"readings", tableRowsJson(digestionReadingsTable(nameless, findings))},
+            {"excluded", leftOutJson(digestion.excluded)},
             {"caution", estimateCaution()}};
 }
 

@@ -33,6 +33,7 @@ Json fibreJson(const Findings& findings) {
     });
     json["statements"] = tableRowsJson(fibreStatementsTable(nameless, findings));
     json["recipes"] = tableRowsJson(recipesTable(nameless, findings));
+    json["excluded"] = leftOutJson(fibre.excluded);
     return json;
 }
 

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/files/json_text.h"
 #include "core/findings/findings.h"
@@ -33,6 +34,8 @@ Json tableRowsJson(const Table& table);
 Json flowJson(const StudyFlow& flow);
 Json digestionJson(const Findings& findings);
 Json fibreJson(const Findings& findings);
+Json laboratoryEffectJson(const LaboratoryEffect& effect);
+Json leftOutJson(const std::vector<LaboratoryLeftOut>& leftOut);
 Json crossoverJson(const CrossoverFinding& finding);
 Json registeredJson(const RegisteredFinding& finding);
 Json sensitivityJson(const SensitivityFinding& finding);

@@ -8,7 +8,7 @@
 #include "core/base/number_text.h"
 #include "core/files/csv_cell.h"
 #include "core/findings/recompute/parts.h"
-#include "core/study/assay_data.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -51,7 +51,8 @@ std::string samplesOf(const Study& study) {
     return csv;
 }
 
-std::string readingsOf(const AssayData& assays) {
+std::string readingsOf(const Study& study) {
+    const AssayData& assays = study.assays;
     // Runs by their bytes; digestions by sample, run and replicate, as the tables number them.
     using Place = std::tuple<std::size_t, std::string_view, int>;
     std::map<std::string_view, std::size_t> runs;
@@ -61,8 +62,12 @@ std::string readingsOf(const AssayData& assays) {
         return reading.blank || !sample ? std::nullopt
                                         : std::optional<Place>{{*sample, reading.run, reading.replicate}};
     };
+    // Only what counts makes a digestion.
     for (const AssayReading& reading : assays.readings) {
         runs.emplace(reading.run, 0);
+        if (excludes(study.exclusions, reading) != nullptr) {
+            continue;
+        }
         if (const auto place = placeOf(reading)) {
             digestions.emplace(*place, 0);
         }
@@ -76,15 +81,19 @@ std::string readingsOf(const AssayData& assays) {
     number(runs);
     number(digestions);
     std::string csv =
-        "run_no,run,sample_no,sample,replicate,digestion_no,blank,time_min,value,sample_mass_mg\n";
+        "run_no,run,sample_no,sample,replicate,digestion_no,blank,time_min,value,sample_mass_mg,"
+        "excluded,excluded_because\n";
     for (const AssayReading& reading : assays.readings) {
         const auto place = placeOf(reading);
+        const Exclusion* exclusion = excludes(study.exclusions, reading);
         csv += std::to_string(runs.at(reading.run)) + ',' + textCell(reading.run) + ',' +
                (place ? std::to_string(std::get<0>(*place) + 1) : "") + ',' + textCell(reading.sample) + ',' +
                std::to_string(reading.replicate) + ',' +
-               (place ? std::to_string(digestions.at(*place)) : "") + ',' + (reading.blank ? "yes" : "no") +
-               ',' + plainNumber(reading.timeMin) + ',' + orBlank(reading.value) + ',' +
-               orBlank(reading.sampleMassMg) + '\n';
+               (place && exclusion == nullptr ? std::to_string(digestions.at(*place)) : "") + ',' +
+               (reading.blank ? "yes" : "no") + ',' + plainNumber(reading.timeMin) + ',' +
+               orBlank(reading.value) + ',' + orBlank(reading.sampleMassMg) + ',' +
+               (exclusion == nullptr ? "no," : "yes,") +
+               (exclusion == nullptr ? std::string{} : textCell(reasonOf(*exclusion))) + '\n';
     }
     return csv;
 }
@@ -92,7 +101,7 @@ std::string readingsOf(const AssayData& assays) {
 }  // namespace
 
 AssayFiles assayFiles(const Study& study) {
-    return {settingsOf(study.assays), samplesOf(study), readingsOf(study.assays)};
+    return {settingsOf(study.assays), samplesOf(study), readingsOf(study)};
 }
 
 }  // namespace aftercurve

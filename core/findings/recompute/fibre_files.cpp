@@ -8,6 +8,7 @@
 #include "core/fibre/fibre_methods.h"
 #include "core/files/csv_cell.h"
 #include "core/findings/recompute/parts.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -137,10 +138,10 @@ std::string foodNumber(const Study& study, std::string_view name) {
 std::string resultsOf(const Study& study, const FibreNumbers& numbers) {
     std::string csv =
         "material_no,material,food_no,method_no,method,fraction,laboratory_no,laboratory,replicate,value,"
-        "basis,"
-        "moisture_percent\n";
+        "basis,moisture_percent,excluded,excluded_because\n";
     for (const FibreResult& result : study.fibre.results) {
         const std::string method = fibreMethodKey(result.method);
+        const Exclusion* exclusion = excludes(study.exclusions, result);
         csv += std::to_string(numbers.material.find(result.material)->second) + ',' +
                textCell(result.material) + ',' + foodNumber(study, result.material) + ',' +
                std::to_string(numbers.method.find(method)->second) + ',' + textCell(method) + ',' +
@@ -148,7 +149,8 @@ std::string resultsOf(const Study& study, const FibreNumbers& numbers) {
                std::to_string(numbers.laboratory.find(result.laboratory)->second) + ',' +
                textCell(result.laboratory) + ',' + std::to_string(result.replicate) + ',' +
                orBlank(result.value) + ',' + (result.dryBasis ? "dry" : "as-is") + ',' +
-               orBlank(result.moisturePercent) + '\n';
+               orBlank(result.moisturePercent) + ',' + (exclusion != nullptr ? "yes" : "no") + ',' +
+               textCell(exclusion != nullptr ? reasonOf(*exclusion) : std::string{}) + '\n';
     }
     return csv;
 }

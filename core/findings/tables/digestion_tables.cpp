@@ -4,22 +4,19 @@
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 #include "core/findings/tables/digestion_names.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
 namespace {
 
-constexpr const char* emptyText = "No assays: study.json names no file of digestions in vitro (assays).";
+/// Things left out that a note lists one by one.
+constexpr std::size_t mostLeftOut = 20;
 
 void addReason(std::string& remark, const std::string& reason) {
     if (!reason.empty() && remark.find(reason) == std::string::npos) {
         remark += (remark.empty() ? "" : "; ") + reason;
     }
-}
-
-std::string replicateKey(const DigestionReplicate& replicate) {
-    return replicate.sample + "/" + replicate.digestion.run + "/" +
-           std::to_string(replicate.digestion.replicate);
 }
 
 std::string fractionRemark(const FractionSummary& summary) {
@@ -87,7 +84,7 @@ Table digestionFractionsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_fractions";
     table.title = "Starch fractions by digestion in vitro";
-    table.emptyText = emptyText;
+    table.emptyText = noAssays;
     const std::string rapid = plainNumber(findings.digestion.cuts.rapidMin);
     const std::string slow = plainNumber(findings.digestion.cuts.slowMin);
     table.columns = {
@@ -123,6 +120,9 @@ Table digestionFractionsTable(const Study& study, const Findings& findings) {
             table.rows.push_back(std::move(row));
         }
     }
+    if (const auto& leftOut = findings.digestion.excluded; !leftOut.empty()) {
+        table.notes = {"Excluded: " + leftOutWords(leftOut, mostLeftOut) + "."};
+    }
     return named(std::move(table), study, findings.digestion);
 }
 
@@ -130,7 +130,7 @@ Table digestionFitsTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_fits";
     table.title = "Digestion curves";
-    table.emptyText = emptyText;
+    table.emptyText = noAssays;
     table.columns = {
         textColumn("sample", "Sample"),
         textColumn("curve", "Curve", "Of the mean over digestions, or of one digestion"),
@@ -168,7 +168,7 @@ Table digestionSlopesTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_slopes";
     table.title = "Logarithm of the slope of the mean digestion curves";
-    table.emptyText = emptyText;
+    table.emptyText = noAssays;
     table.columns = {
         textColumn("sample", "Sample"),
         countColumn("phase", "Phase", "Two where two lines have the smaller AICc, one after the other"),
@@ -222,7 +222,7 @@ Table digestionIndexTable(const Study& study, const Findings& findings) {
     Table table;
     table.key = "digestion_index";
     table.title = "Areas, hydrolysis index and estimated glycaemic index";
-    table.emptyText = emptyText;
+    table.emptyText = noAssays;
     const DigestionFindings& digestion = findings.digestion;
     table.columns = {
         textColumn("sample", "Sample"),
@@ -363,48 +363,6 @@ Table digestionComparisonsTable(const Study& study, const Findings& findings) {
             "Every digestion counts as one independent value. A p above the level is not evidence that "
             "samples "
             "are alike."};
-    }
-    return named(std::move(table), study, findings.digestion);
-}
-
-Table digestionReadingsTable(const Study& study, const Findings& findings) {
-    Table table;
-    table.key = "digestion_readings";
-    table.title = "Readings of the digestions";
-    table.emptyText = emptyText;
-    table.columns = {textColumn("sample", "Sample"),
-                     textColumn("run", "Run"),
-                     countColumn("replicate", "Replicate"),
-                     numberColumn("time_min", "Time", "min", 1),
-                     numberColumn("value", "Reading", "", 3, "As in the file"),
-                     numberColumn("blank", "Blank", "", 3, "Mean of the run's blanks at this time"),
-                     numberColumn("glucose_per_100_g", "Released glucose", "g/100 g as weighed", 2,
-                                  "100 · (reading − blank)/mass", {"value", "blank"}),
-                     numberColumn("starch_per_100_g", "Digested starch", "g/100 g as weighed", 2,
-                                  "Factor · (released − free glucose)", {"glucose_per_100_g"}),
-                     numberColumn("starch_percent", "Digested starch", "% of total starch", 2,
-                                  "100 · digested/total starch", {"starch_per_100_g"}),
-                     textColumn("remark", "Remark")};
-    for (const DigestionReplicate& replicate : findings.digestion.replicates) {
-        for (const DigestPoint& point : replicate.digestion.points) {
-            Row row;
-            row.key = replicateKey(replicate) + "/" + plainNumber(point.timeMin);
-            row.about.food = findings.digestion.bySample[replicate.digestion.sample].food;
-            row.file = study.assays.file;
-            row.row = point.row;
-            row.muted = !point.starchPercent.value;
-            row.cells = {replicate.sample,
-                         replicate.digestion.run,
-                         static_cast<std::int64_t>(replicate.digestion.replicate),
-                         point.timeMin,
-                         cellOf(point.value),
-                         cellOf(point.blank),
-                         cellOf(point.glucosePer100G.value),
-                         cellOf(point.starchPer100G.value),
-                         cellOf(point.starchPercent.value),
-                         cellOf(point.starchPercent.absentBecause)};
-            table.rows.push_back(std::move(row));
-        }
     }
     return named(std::move(table), study, findings.digestion);
 }

@@ -2,6 +2,7 @@
 #include "core/fibre/fibre_rules.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
+#include "core/study/laboratory_counted.h"
 
 namespace aftercurve {
 
@@ -9,6 +10,9 @@ namespace {
 
 /// Between the names of a row's key: no name of a fibre file holds a control character.
 constexpr const char* keyGap = "\x1f";
+
+/// Things left out that a note lists one by one.
+constexpr std::size_t mostLeftOut = 20;
 
 constexpr const char* noResults = "No fibre results: study.json names no fibre file.";
 
@@ -30,6 +34,9 @@ std::string remarkOn(const FibreResultFinding& result) {
     std::string remark;
     if (result.missing > 0) {
         addReason(remark, std::to_string(result.missing) + " without a value");
+    }
+    if (result.excluded > 0 && result.counts()) {
+        addReason(remark, std::to_string(result.excluded) + " excluded");
     }
     addReason(remark, result.asIsPer100g.absentBecause);
     addReason(remark, result.dryPer100g.absentBecause);
@@ -96,6 +103,9 @@ Table fibreResultsTable(const Study& /*study*/, const Findings& findings) {
     }
     for (const FibreDisagreement& one : findings.fibre.disagreements) {
         table.notes.push_back(one.text);
+    }
+    if (const auto& leftOut = findings.fibre.excluded; !leftOut.empty()) {
+        table.notes.push_back("Excluded: " + leftOutWords(leftOut, mostLeftOut) + ".");
     }
     return table;
 }

@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "core/base/number_text.h"
+#include "core/study/laboratory_exclusion.h"
 #include "ui/models/text.h"
 
 namespace aftercurve {
@@ -53,7 +54,7 @@ std::string placeText(const Entry& entry) {
 std::string listText(const std::vector<Exclusion>& list) {
     std::vector<std::string> parts;
     for (const Exclusion& one : list) {
-        parts.push_back(placeText(one) + ": " + one.reason);
+        parts.push_back((isOfLaboratory(one) ? laboratoryPlace(one) : placeText(one)) + ": " + one.reason);
     }
     return joined(parts);
 }

@@ -4,6 +4,7 @@
 assaySettings <- readFile("assay_settings.csv")
 assaySamples <- readFile("assay_samples.csv")
 assayReadings <- readFile("assay_readings.csv")
+assayReadings <- assayReadings[assayReadings$excluded == "no", ]
 assaySetting <- function(key) assaySettings$value[assaySettings$key == key]
 assayNumber <- function(key) numbers(assaySetting(key))
 ofSample <- function(key, s) numbers(assaySamples[[key]][s])

@@ -26,7 +26,8 @@ if (nrow(fibreRows) > 0) {
     }
 }
 
-# Determinations of one fraction of one material by one method in one laboratory, in the order of the file.
+# Determinations of one fraction of one material by one method in one laboratory, in the order of the first that
+# counts; a result all of whose determinations are excluded has no number.
 fibreRows$value <- numbers(fibreRows$value)
 moisture <- numbers(fibreRows$moisture_percent)
 ofDry <- fibreRows$basis == "dry"
@@ -35,12 +36,16 @@ fibreRows$dry <- ifelse(ofDry, fibreRows$value, ifelse(!is.na(moisture) & moistu
 fibreGroup <- paste(fibreRows$material_no, fibreRows$method_no, fibreRows$fraction, fibreRows$laboratory_no)
 # The mean of all that have a value, where each can be told on this basis.
 meanOfAll <- function(x) if (length(x) == 0 || anyNA(x)) NA_real_ else meanOf(x)
-fibreResults <- lapply(unique(fibreGroup), function(g) {
-    rows <- fibreRows[fibreGroup == g & !is.na(fibreRows$value), ]
+fibreCounts <- fibreRows$excluded == "no"
+fibreOrder <- order(!fibreCounts)
+fibreOrder <- fibreOrder[match(unique(fibreGroup), fibreGroup[fibreOrder])]
+fibreResults <- lapply(fibreGroup[sort(fibreOrder)], function(g) {
+    rows <- fibreRows[fibreGroup == g & fibreCounts & !is.na(fibreRows$value), ]
     first <- fibreRows[match(g, fibreGroup), ]
     dryOnly <- anyNA(rows$asIs) && !anyNA(rows$dry)
     list(material = counts(first$material_no), method = counts(first$method_no), fraction = first$fraction,
          laboratory = counts(first$laboratory_no), food = counts(first$food_no), n = nrow(rows),
+         counts = any(fibreGroup == g & fibreCounts),
          asIs = meanOfAll(rows$asIs), dry = meanOfAll(rows$dry), dryOnly = dryOnly,
          spread = if (dryOnly) rows$dry else if (anyNA(rows$asIs)) numeric(0) else rows$asIs)
 })
@@ -201,7 +206,7 @@ putLabel <- function(fibre, energy, serving) {
     }
 }
 for (r in fibreResults) {
-    if (r$fraction == "total") {
+    if (r$fraction == "total" && r$counts) {
         f <- r$food
         energy <- if (f == 0) NA_real_ else if (is.na(held$energy_kj[f])) portionEnergy(f) else held$energy_kj[f]
         putLabel(r$asIs, if (f == 0) NA_real_ else quotient(energy * 100, held$portion_g[f]), servingOf(f))
