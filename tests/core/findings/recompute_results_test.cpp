@@ -158,6 +158,7 @@ TEST(RecomputeResults, EveryNumberOfTheResultsIsReported) {
         for (const char* key : {"version", "plan", "problems", "inputs", "registered_plans", "flow"}) {
             results.erase(key);
         }
+        results["tolerance"].erase("ordinal");  // not in the folder, as its README says
         std::set<std::string> numbers;
         collect(results, numbers);
         EXPECT_GT(numbers.size(), 30U);
