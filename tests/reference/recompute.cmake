@@ -14,10 +14,11 @@ if(NOT EVERY)
     # The others take three minutes more.
     set(names missing-span determinations ties equal-differences odd-codes crossover-incomplete
         blocks-kenward-roger margins choices-tukey choices-carry-over portions insulin-units insulin-odd
-        digestion digestion-percent digestion-dunnett digestion-apart digestion-excluded)
+        digestion digestion-percent digestion-dunnett digestion-apart digestion-excluded
+        fibre fibre-odd fibre-one fibre-excluded diary diary-doses diary-zero diary-one-subject diary-one-arm)
 endif()
 set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover"
-    "${ROOT}/sample_studies/seaweed-bread-breakfast")
+    "${ROOT}/sample_studies/seaweed-bread-breakfast" "${ROOT}/sample_studies/kelp-barley-crisps")
 foreach(name IN LISTS names)
     list(APPEND studies "${OUT}/studies/${name}")
 endforeach()

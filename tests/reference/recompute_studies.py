@@ -12,6 +12,8 @@ import random
 import sys
 
 import recompute_assays
+import recompute_diary
+import recompute_fibre
 
 SEED = 20261125
 MEASURES = ["area_net_incremental", "area_total", "area_until_return", "area_above_minimum", "peak", "peak_rise",
@@ -358,7 +360,9 @@ def main():
     folder = sys.argv[1]
     g = random.Random(SEED)
     studies = [*missing(g), determinations(g), ties(g), *degenerate(g), odd_codes(g), *crossover(g), *designs(g), excluded(g), *margins(g), *choices(g),
-               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g), *insulin(g), *recompute_assays.digestion(lambda name, foods: few(g, name, foods), g)]
+               plain(g, "many-subjects", 60, {"secondary_measures": ["peak_rise"]}), portions(g), *insulin(g), *recompute_assays.digestion(lambda name, foods: few(g, name, foods), g),
+               *recompute_fibre.fibre(lambda name, foods: few(g, name, foods)),
+               *recompute_diary.diaries(lambda name, foods: few(g, name, foods), g)]
     for study in studies:
         study.write(folder)
     print("\n".join(study.name for study in studies))

@@ -83,6 +83,9 @@ void addCurveParts(ReportedRows& rows, const StudyNumbers& numbers, const Findin
 void addDemographics(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addSensitivity(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 void addDigestion(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addFibre(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addTolerance(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
+void addBridge(ReportedRows& rows, const StudyNumbers& numbers, const Findings& findings);
 
 // The files of data.
 struct CurveFiles {
@@ -106,5 +109,24 @@ struct AssayFiles {
     std::string readings;
 };
 AssayFiles assayFiles(const Study& study);
+/// Fibre and recipes. Headers alone where there are none.
+struct FibreFiles {
+    std::string settings;
+    std::string rule;
+    std::string methods;
+    std::string results;
+    std::string recipes;
+    std::string parts;
+};
+FibreFiles fibreFiles(const Study& study, const Findings& findings);
+/// Symptom diaries and adverse events. Headers alone where there are none.
+struct DiaryFiles {
+    std::string settings;
+    std::string items;
+    std::string days;
+    std::string excluded;
+    std::string events;
+};
+DiaryFiles diaryFiles(const Study& study);
 
 }  // namespace aftercurve

@@ -6,100 +6,36 @@
 #include <gtest/gtest.h>
 
 #include <map>
-#include <nlohmann/json.hpp>
-#include <set>
 
-#include "core/base/number_text.h"
 #include "core/findings/analyse.h"
 #include "core/findings/recompute/script_text.h"
-#include "core/findings/results_json.h"
 #include "core/findings/write_results.h"
-#include "tests/support/feeding_study.h"
-#include "tests/support/study_builder.h"
+#include "tests/support/recompute_files.h"
 #include "tests/support/temp_folder.h"
 
 namespace aftercurve {
 namespace {
 
+using test::cellsOf;
+using test::column;
+using test::filesOf;
+using test::twoFoods;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::Not;
-
-std::map<std::string, std::string> filesOf(const Study& study) {
-    const auto findings = analyse(study, study.plan);
-    EXPECT_TRUE(findings.ok());
-    std::map<std::string, std::string> files;
-    for (RecomputeFile& file : recomputeFiles(study, findings.value())) {
-        files.emplace(file.name, std::move(file.bytes));
-    }
-    return files;
-}
-
-/// The rows of RFC 4180 text, each split into its cells.
-std::vector<std::vector<std::string>> cellsOf(const std::string& csv) {
-    std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
-    bool quoted = false;
-    for (std::size_t i = 0; i < csv.size(); ++i) {
-        const char c = csv[i];
-        if (c == '"') {
-            const bool doubled = quoted && i + 1 < csv.size() && csv[i + 1] == '"';
-            if (doubled) {
-                rows.back().back() += c;
-                ++i;
-            } else {
-                quoted = !quoted;
-            }
-        } else if (c == ',' && !quoted) {
-            rows.back().emplace_back();
-        } else if (c == '\n' && !quoted) {
-            rows.emplace_back(1);
-        } else {
-            rows.back().back() += c;
-        }
-    }
-    rows.pop_back();  // what follows the last line end
-    return rows;
-}
-
-/// The value of one column by row, for rows where `where` columns have these cells.
-std::vector<std::string> column(const std::string& csv, const std::string& name,
-                                const std::map<std::string, std::string>& where) {
-    const auto rows = cellsOf(csv);
-    std::map<std::string, std::size_t> place;
-    for (std::size_t c = 0; c < rows[0].size(); ++c) {
-        place[rows[0][c]] = c;
-    }
-    std::vector<std::string> values;
-    for (std::size_t r = 1; r < rows.size(); ++r) {
-        bool fits = true;
-        for (const auto& [key, cell] : where) {
-            fits = fits && rows[r].at(place.at(key)) == cell;
-        }
-        if (fits) {
-            values.push_back(rows[r].at(place.at(name)));
-        }
-    }
-    return values;
-}
-
-Study twoFoods() {
-    test::StudyBuilder builder;
-    builder.food("bread", FoodRole::control).food("oats", FoodRole::test).analyte("glucose", "mmol/L");
-    builder.curve("01", "bread", 1, {0, 60, 120}, {5, 7, 5}).curve("01", "oats", 1, {0, 60, 120}, {5, 6, 5});
-    builder.curve("02", "bread", 1, {0, 60, 120}, {5, 9, 5}).curve("02", "oats", 1, {0, 60, 120}, {5, 6, 5});
-    builder.study().plan.index = false;
-    return builder.study();
-}
 
 TEST(Recompute, TheFilesHaveFixedNames) {
     std::vector<std::string> names;
     for (const auto& [name, bytes] : filesOf(twoFoods())) {
         names.push_back(name);
     }
-    EXPECT_THAT(names, ElementsAre("README.txt", "analytes.csv", "assay_readings.csv", "assay_samples.csv",
-                                   "assay_settings.csv", "curves.csv", "foods.csv", "index_foods.csv",
-                                   "meal_parts.csv", "plan.csv", "recompute.R", "reported.csv", "samples.csv",
-                                   "settings.csv", "subjects.csv"));
+    EXPECT_THAT(
+        names, ElementsAre("README.txt", "adverse_events.csv", "analytes.csv", "assay_readings.csv",
+                           "assay_samples.csv", "assay_settings.csv", "curves.csv", "diary_days.csv",
+                           "diary_excluded.csv", "diary_items.csv", "diary_settings.csv", "fibre_methods.csv",
+                           "fibre_results.csv", "fibre_rule.csv", "fibre_settings.csv", "foods.csv",
+                           "index_foods.csv", "meal_parts.csv", "plan.csv", "recipe_parts.csv", "recipes.csv",
+                           "recompute.R", "reported.csv", "samples.csv", "settings.csv", "subjects.csv"));
 }
 
 TEST(Recompute, TheSameStudyGivesTheSameBytes) {
@@ -247,96 +183,6 @@ TEST(Recompute, ThePlanSaysWhatTheNumbersDependOn) {
     EXPECT_THAT(column(plan, "value", {{"key", "index_reference_no"}}), ElementsAre(""));
     EXPECT_THAT(column(plan, "value", {{"key", "compared_measure"}}),
                 ElementsAre("area_positive_incremental", "peak", "area_total"));
-}
-
-/// Numbers below a JSON value, except those of keys that say where a number stands.
-void collect(const nlohmann::json& json, std::set<std::string>& numbers) {
-    static const std::set<std::string> places{"visit", "period", "window_end_min"};
-    if (json.is_number()) {
-        numbers.insert(plainNumber(json.get<double>()));
-    } else if (json.is_object()) {
-        for (const auto& [key, value] : json.items()) {
-            if (!places.contains(key)) {
-                collect(value, numbers);
-            }
-        }
-    } else if (json.is_array()) {
-        for (const auto& value : json) {
-            collect(value, numbers);
-        }
-    }
-}
-
-/// Two samples digested twice in one run, with blanks; one reading is missing.
-Study withDigestions() {
-    Study study = twoFoods();
-    study.assays.file = "assays.csv";
-    study.assays.samples = {{"bread", "Bread", "bread", true, 70.0, 1.0, 10.0, 0.5, 0.1},
-                            {"=oats", "Oats", "oats", false, 60.0, 0.5, 9.0}};
-    for (int replicate = 1; replicate <= 2; ++replicate) {
-        for (const double time : {0.0, 10.0, 20.0, 40.0, 60.0, 90.0, 120.0}) {
-            for (const AssaySample& sample : study.assays.samples) {
-                AssayReading reading{sample.id, "+A", replicate, time, {}, 500.0};
-                const double shift = 7.0 * replicate + (time == 40.0 ? 5.0 : 0.0);
-                reading.value = sample.reference ? 3.0 * time + shift : 2.0 * time + shift;
-                study.assays.readings.push_back(reading);
-            }
-            AssayReading blank{"", "+A", replicate, time, 2.0 + replicate, {}};
-            blank.blank = true;
-            study.assays.readings.push_back(blank);
-        }
-    }
-    study.assays.readings[3].value.reset();
-    return study;
-}
-
-TEST(Recompute, ReadingsOfDigestionsStandByNumbers) {
-    const auto files = filesOf(withDigestions());
-    const std::string& readings = files.at("assay_readings.csv");
-    EXPECT_EQ(cellsOf(readings).size(), 1U + 42U);
-    EXPECT_THAT(column(readings, "digestion_no", {{"time_min", "0"}}),
-                ElementsAre("1", "3", "", "2", "4", ""));
-    EXPECT_THAT(column(readings, "value", {{"time_min", "10"}, {"digestion_no", "1"}}), ElementsAre(""));
-    EXPECT_THAT(column(readings, "run", {{"time_min", "0"}, {"digestion_no", "1"}}), ElementsAre("'+A"));
-    EXPECT_THAT(column(files.at("assay_samples.csv"), "sample", {}), ElementsAre("bread", "'=oats"));
-    // Glucose at 20 min: 100 · (67 − 3.5)/500 = 12.7 of bread, less 1 of free glucose, times 0.9 = 10.53.
-    const std::map<std::string, std::string> rapid{
-        {"table", "digestion_readings"}, {"item", "1/3"}, {"quantity", "glucose_per_100_g"}};
-    EXPECT_THAT(column(files.at("reported.csv"), "value", rapid), ElementsAre("12.7"));
-    EXPECT_EQ(cellsOf(filesOf(twoFoods()).at("assay_samples.csv")).size(), 1U);
-}
-
-TEST(Recompute, EveryNumberOfTheResultsIsReported) {
-    Study index = test::FeedingStudy(5).study;
-    Exclusion exclusion;
-    exclusion.subject = index.subjects[1].id;
-    exclusion.reason = "fever";
-    index.exclusions = {exclusion};
-    index.plan.secondaryMeasures = {"time_to_return_min", "peak"};
-    Study crossover = twoFoods();
-    for (std::size_t d = 0; d < crossover.draws.size(); ++d) {
-        Draw& draw = crossover.draws[d];
-        draw.period = (draw.food + draw.subject) % 2 == 0 ? 1 : 2;
-    }
-    for (const Study& study : {index, crossover, withDigestions()}) {
-        const auto findings = analyse(study, study.plan);
-        ASSERT_TRUE(findings.ok());
-        nlohmann::json results = nlohmann::json::parse(resultsJson(findings.value()));
-        // The flow counts subjects; tests/core/findings/study_flow_test.cpp looks at it. Fibre, diaries and
-        // the bridge are not in the folder, as its README says.
-        for (const char* key : {"version", "plan", "problems", "inputs", "registered_plans", "flow", "fibre",
-                                "tolerance", "bridge"}) {
-            results.erase(key);
-        }
-        std::set<std::string> numbers;
-        collect(results, numbers);
-        EXPECT_GT(numbers.size(), 30U);
-        const auto values = column(filesOf(study).at("reported.csv"), "value", {});
-        const std::set<std::string> reported(values.begin(), values.end());
-        for (const std::string& number : numbers) {
-            EXPECT_TRUE(reported.contains(number)) << number << " stands in results.json only";
-        }
-    }
 }
 
 TEST(Recompute, DegenerateStudiesHaveTheirFiles) {
