@@ -13,6 +13,7 @@ using Bars = std::vector<const ToleranceCategories*>;
 
 constexpr double barWidth = 0.72;
 constexpr double gapBetweenItems = 0.6;
+constexpr double roomBelow = 0.3;
 constexpr double mostPercent = 100.0;
 constexpr double mostShareOfNames = 0.38;
 constexpr double leastTypePt = 5.0;  ///< smaller type cannot be read in print
@@ -146,7 +147,7 @@ struct RowPlan {
 };
 
 double unitsOf(const std::vector<ItemRows>& rows, std::size_t items, double linesOfArm) {
-    double units = 0.0;
+    double units = roomBelow;
     for (std::size_t i = 0; i < items; ++i) {
         units +=
             (i > 0 ? gapBetweenItems : 0.0) + 1.0 + linesOfArm * static_cast<double>(rows[i].arms.size());
@@ -226,7 +227,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         look.font, 0.45 * width);
     const std::vector<ItemRows> rows = rowsOf(study, findings.tolerance, shown);
     // Key, tick labels, the title of the axis and the note are not for the rows.
-    const double others = (6.0 + static_cast<double>(title.count(u'\n'))) * QFontMetricsF(look.font).height();
+    const double others = (7.0 + static_cast<double>(title.count(u'\n'))) * QFontMetricsF(look.font).height();
     const RowPlan plan = planFor(rows, width, std::max(1, plot.height()) - others, look);
     std::vector<PlacedLabel> names;
     double at = 0.0;
@@ -247,14 +248,14 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         ticks.push_back({static_cast<double>(percent), QString::number(std::abs(percent))});
     }
     setLabels(*x, ticks);
-    y->setRange(0.0, at + 0.3);
+    y->setRange(0.0, at + roomBelow);
     y->setRangeReversed(true);
     y->setTickLabelFont(plan.font);
     setLabels(*y, names);
     y->setTickLength(0, 0);
     y->setBasePen(Qt::NoPen);
     x->setLabel(title);
-    addLine(*panel, QStringLiteral("line"), 0.0, 0.0, 0.0, at + 0.3, solidPen(look.ink, look.thin));
+    addLine(*panel, QStringLiteral("line"), 0.0, 0.0, 0.0, at + roomBelow, solidPen(look.ink, look.thin));
     if (plan.items < rows.size()) {
         addCaption(plot, look, 2,
                    FigureText::tr("The first %1 of %2 symptoms: the figure is too low for all.")

@@ -64,9 +64,10 @@ TEST(DigestionFigures, TwoPhasesInTurnAreAThinLineOfTheirOwn) {
     auto input = withAssays();
     QCustomPlot plot;
     plot.resize(661, 397);
+    DigestionSample& flakes = input.findings.digestion.bySample[1];
+    flakes.slopes.phases.resize(1);
     figureKind("digestion_curves").draw(plot, input.study, input.findings, {}, {});
     EXPECT_EQ(plottableOf<QCPGraph>(plot, QStringLiteral("in turn:flakes")), nullptr);
-    DigestionSample& flakes = input.findings.digestion.bySample[1];
     flakes.slopes.phases = {{5.0, 25.0, 3, 0.05, std::nullopt, 1.0, std::exp(1.0) / 0.05},
                             {35.0, 55.0, 3, 0.01, std::nullopt, -0.6, std::exp(-0.6) / 0.01}};
     figureKind("digestion_curves").draw(plot, input.study, input.findings, {}, {});
