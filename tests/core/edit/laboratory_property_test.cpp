@@ -146,8 +146,8 @@ TEST(LaboratoryProperty, CellsTakenBackAfterSavingGiveTheBytesOfTheSampleStudyAg
     set(StudyTable::fibre, 0, "value", "11");
     set(StudyTable::recipes, 0, "serving_g", "31");
     set(StudyTable::recipeParts, 2, "material", "kelp flour");
-    set(StudyTable::diaryItems, 0, "id", "fullness");
-    set(StudyTable::diary, 5, "fullness", "3");
+    set(StudyTable::diaryItems, 2, "id", "pain");
+    set(StudyTable::diary, 5, "pain", "3");
     set(StudyTable::events, 0, "severity", "severe");
     ASSERT_TRUE(saveStudy(folder.path(), edit.study, changes));
     for (std::size_t i = 0; i < names.size(); ++i) {
