@@ -92,19 +92,25 @@ std::optional<std::size_t> bestSplit(std::span<const LogPoint> points, double& r
     return best;
 }
 
-void addSlopes(std::span<const CurvePoint> curve, LogOfSlope& result, std::vector<LogPoint>& logs) {
+/// One point a time, in their order: the mean where a time has several.
+std::vector<CurvePoint> averaged(std::span<const CurvePoint> curve) {
     std::map<double, std::vector<double>> byTime;
     for (const CurvePoint& point : curve) {
         byTime[point.timeMin].push_back(point.value);
     }
-    const auto valueOf = [](const auto& entry) {
-        return mean(entry.second).value_or(std::numeric_limits<double>::quiet_NaN());
-    };
-    for (auto at = byTime.begin(); at != byTime.end() && std::next(at) != byTime.end(); ++at) {
-        const auto next = std::next(at);
+    std::vector<CurvePoint> points;
+    for (const auto& [time, values] : byTime) {
+        points.push_back({time, mean(values).value_or(std::numeric_limits<double>::quiet_NaN())});
+    }
+    return points;
+}
+
+void addSlopes(std::span<const CurvePoint> curve, LogOfSlope& result, std::vector<LogPoint>& logs) {
+    for (std::size_t i = 0; i + 1 < curve.size(); ++i) {
+        const double step = curve[i + 1].timeMin - curve[i].timeMin;
         SlopePoint point;
-        point.timeMin = at->first + (next->first - at->first) / 2.0;
-        point.slope = (valueOf(*next) - valueOf(*at)) / (next->first - at->first);
+        point.timeMin = curve[i].timeMin + step / 2.0;
+        point.slope = (curve[i + 1].value - curve[i].value) / step;
         if (!std::isfinite(point.slope)) {
             result.absentBecause = "a point is not finite";
             return;
@@ -128,22 +134,30 @@ bool isStraight(std::span<const LogPoint> points, double rss) {
     return rss <= 1e-22 * static_cast<double>(points.size()) * std::max(largest * largest, 1.0);
 }
 
-}  // namespace
+/// What a phase adds to the curve between two times: Cinf(e^(−k·from) − e^(−k·to)).
+double phaseRise(const SlopePhase& phase, double from, double to) {
+    return -phase.cinf.value_or(0.0) * std::exp(-phase.k * from) * std::expm1(-phase.k * (to - from));
+}
 
-LogOfSlope logOfSlope(std::span<const CurvePoint> curve) {
-    LogOfSlope result;
-    std::vector<LogPoint> logs;
-    addSlopes(curve, result, logs);
-    if (!result.absentBecause.empty()) {
-        return result;
+std::optional<double> residualSdOf(const LogOfSlope& slopes, std::span<const CurvePoint> readings) {
+    const std::size_t constants = slopes.phases.size() == 2 ? 6 : 3;
+    if (readings.size() <= constants) {
+        return std::nullopt;
     }
-    if (logs.size() < leastPoints) {
-        result.absentBecause = std::to_string(logs.size()) +
-                               (logs.size() == 1 ? " slope above 0 is" : " slopes above 0 are") +
-                               " too few for a line; three are needed";
-        return result;
+    double sum = 0.0;
+    for (const CurvePoint& reading : readings) {
+        const auto value = slopeCurve(slopes, readings.front(), reading.timeMin);
+        if (!value) {
+            return std::nullopt;
+        }
+        sum += (reading.value - *value) * (reading.value - *value);
     }
-    const std::span<const LogPoint> all{logs};
+    const double sd = std::sqrt(sum / static_cast<double>(readings.size() - constants));
+    return std::isfinite(sd) ? std::optional{sd} : std::nullopt;
+}
+
+/// Adds the lines to what `result` holds already.
+void addPhases(LogOfSlope& result, std::span<const LogPoint> all) {
     const double rssOne = lineThrough(all).rss;
     result.aiccOne = aicc(rssOne, all.size(), 3.0);
     double rssTwo = 0.0;
@@ -160,14 +174,61 @@ LogOfSlope logOfSlope(std::span<const CurvePoint> curve) {
             if (first.k != second.k && std::isfinite(meet) && meet > 0.0) {
                 result.bendMin = meet;
             }
-            return result;
+            return;
         }
     }
     result.phases = {phaseOf(all)};
     if (!result.phases.front().cinf) {
         result.absentBecause = "the slope does not fall with time: there is no rate constant";
     }
+}
+
+}  // namespace
+
+LogOfSlope logOfSlope(std::span<const CurvePoint> curve) {
+    LogOfSlope result;
+    std::vector<LogPoint> logs;
+    const std::vector<CurvePoint> readings = averaged(curve);
+    addSlopes(readings, result, logs);
+    if (!result.absentBecause.empty()) {
+        return result;
+    }
+    if (logs.size() < leastPoints) {
+        result.absentBecause = std::to_string(logs.size()) +
+                               (logs.size() == 1 ? " slope above 0 is" : " slopes above 0 are") +
+                               " too few for a line; three are needed";
+        return result;
+    }
+    addPhases(result, logs);
+    result.curveResidualSd = residualSdOf(result, readings);
     return result;
+}
+
+std::optional<double> phaseChangeMin(const LogOfSlope& slopes) {
+    if (slopes.phases.size() != 2) {
+        return std::nullopt;
+    }
+    const SlopePhase& first = slopes.phases[0];
+    const SlopePhase& second = slopes.phases[1];
+    if (slopes.bendMin && *slopes.bendMin >= first.fromMin && *slopes.bendMin <= second.toMin) {
+        return slopes.bendMin;
+    }
+    return first.toMin + (second.fromMin - first.toMin) / 2.0;
+}
+
+std::optional<double> slopeCurve(const LogOfSlope& slopes, const CurvePoint& firstReading, double timeMin) {
+    const bool known = std::all_of(slopes.phases.begin(), slopes.phases.end(),
+                                   [](const SlopePhase& phase) { return phase.cinf.has_value(); });
+    if (slopes.phases.empty() || !known) {
+        return std::nullopt;
+    }
+    const double change = phaseChangeMin(slopes).value_or(timeMin);
+    double value = firstReading.value +
+                   phaseRise(slopes.phases.front(), firstReading.timeMin, std::min(timeMin, change));
+    if (timeMin > change) {
+        value += phaseRise(slopes.phases.back(), change, timeMin);
+    }
+    return std::isfinite(value) ? std::optional{value} : std::nullopt;
 }
 
 }  // namespace aftercurve

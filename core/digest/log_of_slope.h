@@ -38,6 +38,11 @@ struct SlopePhase {
 /// logarithms; slope of the line not falling (`phases` is there all the same, without a Cinf). Source:
 /// Butterworth, Warren, Grassby, Patel & Ellis 2012, Carbohydr Polym 87:2189 (from memory); choice by AICc
 /// and the least number of points: common practice, no source.
+///
+/// `curveResidualSd`: √(Σ(reading − slopeCurve)²/df) over the times, values at one time averaged; df = times
+/// − 3 for one phase (line 2, first reading 1), times − 6 for two (lines 4, place 1, first reading 1). It
+/// bears what unequal or long steps do to the lines. Absent where the lines are, and where the curve
+/// overflows. Its derivation is arithmetic; the count of df: common practice, no source.
 struct LogOfSlope {
     std::vector<SlopePoint> points;
     std::vector<SlopePhase> phases;
@@ -45,10 +50,21 @@ struct LogOfSlope {
     std::optional<double> bendMin;  ///< where the two lines meet; absent for one, and where they do not meet
     std::optional<double> aiccOne;
     std::optional<double> aiccTwo;
-    std::optional<double> curveResidualSd;  ///< of the readings about the curve that the lines make
+    std::optional<double> curveResidualSd;  ///< of the readings about `slopeCurve`, unit of the values
     std::string absentBecause;
 };
 
 LogOfSlope logOfSlope(std::span<const CurvePoint> curve);
+
+/// Where the curve goes over from the first phase to the second: at the bend, where it lies between the first
+/// and the last of the middle times; else half-way between the two stretches. Absent for one phase.
+std::optional<double> phaseChangeMin(const LogOfSlope& slopes);
+
+/// The curve whose slope the lines are, through the first reading (t₁, C₁): C(t) = C₁ + Cinf(e^(−k·t₁) −
+/// e^(−kt)), for t₁ = 0 and C₁ = 0 the one-phase curve; for two phases one after the other this to tb =
+/// `phaseChangeMin`, and beyond C(tb) + Cinf₂(e^(−k₂·tb) − e^(−k₂t)), Cinf₂ = e^intercept₂/k₂. Times in min,
+/// values as the readings. Absent where a phase has no Cinf, or the value is not finite. Source: the integral
+/// of the lines.
+std::optional<double> slopeCurve(const LogOfSlope& slopes, const CurvePoint& firstReading, double timeMin);
 
 }  // namespace aftercurve

@@ -114,7 +114,10 @@ Result<Done> rename(Study& study, Analyte& analyte, std::string_view text) {
     return Done{};
 }
 
-Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_view newText) {
+Result<Done> set(Study& study, const SetCell& cell) {
+    const std::size_t row = cell.row;
+    const std::size_t column = cell.column;
+    const std::string& newText = cell.text;
     Analyte& analyte = study.analytes[row];
     if (column == id) {
         return rename(study, analyte, newText);
@@ -127,7 +130,7 @@ Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_
     return Done{};
 }
 
-Result<Done> insert(Study& study, const InsertRow& change) {
+Result<std::size_t> insert(Study& study, const InsertRow& change) {
     if (study.analytes.size() >= ReadLimits{}.columns) {
         return cellProblem({}, "the study has as many analytes as are read", "remove one first");
     }
@@ -147,10 +150,11 @@ Result<Done> insert(Study& study, const InsertRow& change) {
         study.analytes.begin() + static_cast<std::ptrdiff_t>(change.row),
         {std::move(newId).value(), std::move(newUnit).value(), std::move(newSpecimen).value()});
     insertConcentrations(study, change.row);
-    return Done{};
+    return change.row;
 }
 
-Result<Done> remove(Study& study, std::size_t row) {
+Result<Done> remove(Study& study, const RemoveRow& change) {
+    const std::size_t row = change.row;
     if (auto problem = factorKept(study, study.analytes[row])) {
         return *problem;
     }

@@ -3,9 +3,13 @@
 
 #include "core/base/number_text.h"
 #include "core/edit/edit.h"
+#include "core/edit/settings_edits.h"
 #include "core/edit/table_edits.h"
+#include "core/files/assays_json.h"
 #include "core/files/excerpt.h"
+#include "core/files/fibre_json.h"
 #include "core/files/plan_json.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -43,7 +47,8 @@ std::string placeOfEntry(const Entry& entry) {
 }
 
 std::string shownEntry(const Exclusion& one) {
-    return placeOfEntry(one) + " (" + shortened(one.reason) + ")";
+    return (isOfLaboratory(one) ? laboratoryPlace(one) : placeOfEntry(one)) + " (" + shortened(one.reason) +
+           ")";
 }
 
 std::string shownEntry(const Acceptance& one) {
@@ -101,15 +106,12 @@ std::string describeOne(const Study& before, const SetTitle& title) {
     return "title: " + arrow(before.title, title.title);
 }
 
-std::string describeOne(const Study& before, const SetPlan& set) {
-    Json was = Json::object();
-    Json now = Json::object();
-    putPlan(before.plan, was);
-    putPlan(set.plan, now);
+/// "plan: alpha 0.05 → 0.1, ...": the keys that differ between two objects.
+std::string describeKeys(const std::string& name, const Json& was, const Json& now) {
     std::string text;
-    const auto shownAt = [](const Json& plan, const std::string& key) {
-        const auto found = plan.find(key);
-        if (found == plan.end()) {
+    const auto shownAt = [](const Json& object, const std::string& key) {
+        const auto found = object.find(key);
+        if (found == object.end()) {
             return std::string{"(empty)"};
         }
         using Errors = Json::error_handler_t;
@@ -120,11 +122,47 @@ std::string describeOne(const Study& before, const SetPlan& set) {
     keys.update(now);
     for (const auto& [key, value] : keys.items()) {
         if (was.value(key, Json{}) != now.value(key, Json{})) {
-            text +=
-                (text.empty() ? "plan: " : ", ") + key + " " + shownAt(was, key) + " → " + shownAt(now, key);
+            text += (text.empty() ? name + ": " : ", ") + key + " " + shownAt(was, key) + " → " +
+                    shownAt(now, key);
         }
     }
-    return text.empty() ? "plan: as before" : text;
+    return text.empty() ? name + ": as before" : text;
+}
+
+std::string describeOne(const Study& before, const SetPlan& set) {
+    Json was = Json::object();
+    Json now = Json::object();
+    putPlan(before.plan, was);
+    putPlan(set.plan, now);
+    return describeKeys("plan", was, now);
+}
+
+std::string describeOne(const Study& before, const SetAssaySettings& set) {
+    return describeKeys("settings of the assays", everyAssaySetting(before.assays),
+                        everyAssaySetting(set.settings));
+}
+
+/// The object "fibre" with the rules beside it.
+Json settingsJson(const FibreData& fibre) {
+    Json root = Json::object();
+    putFibre(settingsOf(fibre), root);
+    Json settings = root.value("fibre", Json::object());
+    if (root.contains("fibre_rules")) {
+        settings["fibre_rules"] = root["fibre_rules"];
+    }
+    return settings;
+}
+
+std::string describeOne(const Study& before, const SetFibreSettings& set) {
+    return describeKeys("settings of fibre", settingsJson(before.fibre), settingsJson(set.settings));
+}
+
+std::string describeOne(const Study& before, const SetDiarySettings& set) {
+    const auto json = [](const DiaryData& diary) {
+        return Json{{"planned_days", diary.plannedDays},
+                    {"composite_missing", diary.prorate ? "prorate" : "absent"}};
+    };
+    return describeKeys("settings of the diary", json(before.diary), json(set.settings));
 }
 
 std::string describeOne(const Study& before, const SetExclusions& set) {

@@ -4,12 +4,16 @@
 #include <cmath>
 
 #include "core/compare/scaled.h"
+#include "core/edit/cell_reading.h"
 #include "core/edit/facts_edits.h"
+#include "core/edit/settings_edits.h"
 #include "core/edit/table_edits.h"
+#include "core/files/cell_rules.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
 #include "core/files/registered_plan_json.h"
 #include "core/files/study_facts_json.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 
@@ -48,8 +52,11 @@ Result<Change> change(Study& study, const SetCell& cell) {
     if (cell.row >= edits.rows(study) || cell.column >= columnCountOf(study, cell.table)) {
         return noSuchCell(cell.table);
     }
-    SetCell inverse{cell.table, cell.row, cell.column, edits.text(study, cell.row, cell.column)};
-    if (const Result<Done> done = edits.set(study, cell.row, cell.column, cell.text); !done) {
+    SetCell inverse{cell.table, cell.row, cell.column, edits.text(study, cell.row, cell.column), true};
+    if (inverse.text == cell.text) {
+        return Change{std::move(inverse)};
+    }
+    if (const Result<Done> done = edits.set(study, cell); !done) {
         return done.problem();
     }
     return Change{std::move(inverse)};
@@ -60,10 +67,11 @@ Result<Change> change(Study& study, const InsertRow& row) {
     if (row.row > edits.rows(study) || row.cells.size() != columnCountOf(study, row.table)) {
         return noSuchCell(row.table);
     }
-    if (const Result<Done> done = edits.insert(study, row); !done) {
-        return done.problem();
+    const Result<std::size_t> place = edits.insert(study, row);
+    if (!place) {
+        return place.problem();
     }
-    return Change{RemoveRow{row.table, row.row}};
+    return Change{RemoveRow{row.table, place.value(), true}};
 }
 
 Result<Change> change(Study& study, const RemoveRow& row) {
@@ -72,16 +80,17 @@ Result<Change> change(Study& study, const RemoveRow& row) {
         return noSuchCell(row.table);
     }
     InsertRow inverse{row.table, row.row, {}};
+    inverse.takesBack = true;
     for (std::size_t column = 0; column < columnCountOf(study, row.table); ++column) {
         inverse.cells.push_back(edits.text(study, row.row, column));
     }
     if (row.table == StudyTable::samples) {
         inverse.file = study.draws[row.row].file;
-        inverse.line = study.draws[row.row].row;
-    } else if (row.table == StudyTable::visits) {
-        inverse.line = study.visits[row.row].row;
     }
-    if (const Result<Done> done = edits.remove(study, row.row); !done) {
+    if (edits.lineOf != nullptr) {
+        inverse.line = static_cast<std::uint32_t>(edits.lineOf(study, row.row));
+    }
+    if (const Result<Done> done = edits.remove(study, row); !done) {
         return done.problem();
     }
     return Change{std::move(inverse)};
@@ -141,13 +150,46 @@ Result<Change> change(Study& study, const SetPlan& set) {
     return Change{std::move(inverse)};
 }
 
+/// What is wrong with the laboratory's fields of an exclusion; nothing where it has none.
+std::optional<Problem> faultOfLaboratory(const Exclusion& one) {
+    for (const std::string* text : {&one.material, &one.run, &one.method}) {
+        if (std::string fault = faultOfText(*text, longestName); !fault.empty()) {
+            return cellProblem("exclusions", std::move(fault), "write it as it stands in the file");
+        }
+    }
+    if (one.replicate && (*one.replicate < 1 || *one.replicate > largestCount)) {
+        return cellProblem(
+            "exclusions",
+            "replicate " + std::to_string(*one.replicate) + "; replicates are counted from 1 to 1000000",
+            "name a replicate from 1, or none");
+    }
+    if (!isOfLaboratory(one)) {
+        return std::nullopt;
+    }
+    if (!one.subject.empty() || !one.food.empty() || one.visit || !one.analyte.empty()) {
+        return cellProblem("exclusions",
+                           "an exclusion names a subject's sample and a result of the laboratory at once",
+                           "make two of it");
+    }
+    if (!one.method.empty() && (one.timeMin || !one.run.empty())) {
+        return cellProblem("exclusions",
+                           "an exclusion of a result of fibre names a run or a time of digestions",
+                           "name material, method and replicate");
+    }
+    return std::nullopt;
+}
+
 Result<Change> change(Study& study, const SetExclusions& set) {
     std::vector<Exclusion> wanted = set.exclusions;
     for (Exclusion& one : wanted) {
         if (auto problem = faultOfEntry(one, one.reason, "exclusions")) {
             return *problem;
         }
-        if (one.subject.empty() && one.food.empty() && !one.visit && one.analyte.empty() && !one.timeMin) {
+        if (auto problem = faultOfLaboratory(one)) {
+            return *problem;
+        }
+        if (one.subject.empty() && one.food.empty() && !one.visit && one.analyte.empty() && !one.timeMin &&
+            !isOfLaboratory(one)) {
             return cellProblem("exclusions", "an exclusion names nothing, and would exclude the whole study",
                                "name a subject, food, visit, analyte or time");
         }
@@ -214,6 +256,14 @@ Result<Change> change(Study& study, const SetFigures& set) {
     return Change{std::move(inverse)};
 }
 
+template <class Settings>
+requires requires(Study& study, const Settings& set) {
+    putSettings(study, set);
+}
+Result<Change> change(Study& study, const Settings& set) {
+    return putSettings(study, set);
+}
+
 Result<Change> change(Study& study, const SetAccepted& set) {
     for (const Acceptance& one : set.accepted) {
         if (auto problem = faultOfEntry(one, one.because, "accepted")) {
@@ -241,9 +291,25 @@ std::string_view nameOf(StudyTable table) {
         case StudyTable::foods:
             return "foods";
         case StudyTable::analytes:
+            return "analytes";
+        case StudyTable::assaySamples:
+            return "assay_samples";
+        case StudyTable::assays:
+            return "assays";
+        case StudyTable::fibre:
+            return "fibre";
+        case StudyTable::recipes:
+            return "recipes";
+        case StudyTable::recipeParts:
+            return "recipe_parts";
+        case StudyTable::diaryItems:
+            return "diary_items";
+        case StudyTable::diary:
+            return "diary";
+        case StudyTable::events:
             break;
     }
-    return "analytes";
+    return "adverse_events";
 }
 
 std::vector<TableColumn> columnsOf(const Study& study, StudyTable table) {

@@ -128,7 +128,10 @@ Result<Done> put(Food& food, std::size_t column, std::string_view text) {
     return Done{};
 }
 
-Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_view newText) {
+Result<Done> set(Study& study, const SetCell& cell) {
+    const std::size_t row = cell.row;
+    const std::size_t column = cell.column;
+    const std::string& newText = cell.text;
     Food& food = study.foods[row];
     if (column != id) {
         return put(food, column, newText);
@@ -163,7 +166,7 @@ void moveFoods(Study& study, std::size_t row, int step) {
     }
 }
 
-Result<Done> insert(Study& study, const InsertRow& change) {
+Result<std::size_t> insert(Study& study, const InsertRow& change) {
     if (study.foods.size() >= mostFoods) {
         return cellProblem({}, "the study has 1000 foods, the most that are read", "remove one first");
     }
@@ -175,17 +178,18 @@ Result<Done> insert(Study& study, const InsertRow& change) {
     food.id = std::move(newId).value();
     for (std::size_t column = label; column < foodsColumnCount(); ++column) {
         if (Result<Done> done = put(food, column, change.cells[column]); !done) {
-            return done;
+            return done.problem();
         }
     }
     if (change.row < study.foods.size()) {
         moveFoods(study, change.row, 1);
     }
     study.foods.insert(study.foods.begin() + static_cast<std::ptrdiff_t>(change.row), std::move(food));
-    return Done{};
+    return change.row;
 }
 
-Result<Done> remove(Study& study, std::size_t row) {
+Result<Done> remove(Study& study, const RemoveRow& change) {
+    const std::size_t row = change.row;
     if (const auto table = foodUsedIn(study, row)) {
         return cellProblem("id",
                            "the food " + quote(study.foods[row].id) + " has rows in the " + *table +

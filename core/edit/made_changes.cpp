@@ -12,6 +12,20 @@ std::optional<std::string> unlessEmpty(const std::string& text) {
     return text.empty() ? std::nullopt : std::optional{text};
 }
 
+/// Subject and food of an entry of study.json.
+void putEntry(LedgerPlace& place, const Study& study, StudyTable table, std::size_t row) {
+    if (table == StudyTable::foods) {
+        place.food = study.foods[row].id;
+    } else if (table == StudyTable::assaySamples) {
+        place.food = study.assays.samples[row].food;
+    } else if (table == StudyTable::recipes) {
+        place.food = study.fibre.recipes[row].food;
+    } else if (table == StudyTable::events) {
+        place.subject = study.diary.events[row].subject;
+        place.food = study.diary.events[row].food;
+    }
+}
+
 /// Subject, food, visit, time, file and line of a row.
 void putRow(LedgerPlace& place, const Study& study, StudyTable table, std::size_t row) {
     if (row >= rowCount(study, table)) {
@@ -35,9 +49,23 @@ void putRow(LedgerPlace& place, const Study& study, StudyTable table, std::size_
     } else if (table == StudyTable::subjects) {
         place.file = study.subjectsFile;
         place.subject = study.subjects[row].id;
+    } else if (table == StudyTable::assays) {
+        const AssayReading& reading = study.assays.readings[row];
+        place.file = study.assays.file;
+        place.row = reading.row;
+        place.timeMin = reading.timeMin;
+    } else if (table == StudyTable::fibre) {
+        place.file = study.fibre.file;
+        place.row = study.fibre.results[row].row;
+    } else if (table == StudyTable::diary) {
+        const DiaryDay& day = study.diary.days[row];
+        place.file = study.diary.file;
+        place.row = day.row;
+        place.subject = day.subject;
+        place.food = day.food;
     } else {
         place.file = studyFileName;
-        place.food = table == StudyTable::foods ? study.foods[row].id : std::string{};
+        putEntry(place, study, table, row);
     }
 }
 
@@ -103,6 +131,18 @@ LedgerEntry entryFor(const Study& /*study*/, const SetFigures& /*set*/) {
     return entryOf("value", "figures");
 }
 
+LedgerEntry entryFor(const Study& /*study*/, const SetAssaySettings& /*set*/) {
+    return entryOf("value", "assay_settings");
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetFibreSettings& /*set*/) {
+    return entryOf("value", "fibre_settings");
+}
+
+LedgerEntry entryFor(const Study& /*study*/, const SetDiarySettings& /*set*/) {
+    return entryOf("value", "diary_settings");
+}
+
 LedgerEntry entryFor(const Study& /*study*/, const SetAccepted& /*set*/) {
     return entryOf("acceptance", "accepted");
 }
@@ -116,9 +156,14 @@ std::vector<LedgerEntry> ledgerEntriesFor(Study was, std::span<const MadeChange>
     for (const MadeChange& made : changes) {
         const Study& state = follows ? was : nothing;
         LedgerEntry entry = std::visit([&](const auto& one) { return entryFor(state, one); }, made.change);
-        follows = follows && apply(was, made.change).ok();
-        if (const auto* added = std::get_if<InsertRow>(&made.change); added != nullptr && follows) {
-            putRow(entry.where, was, added->table, added->row);
+        if (follows) {
+            const Result<Change> back = apply(was, made.change);
+            follows = back.ok();
+            // What takes a row away again knows where it came to stand.
+            const auto* added = follows ? std::get_if<RemoveRow>(&back.value()) : nullptr;
+            if (added != nullptr) {
+                putRow(entry.where, was, added->table, added->row);
+            }
         }
         entry.on = made.on;
         entry.by = made.by;

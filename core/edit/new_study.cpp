@@ -39,7 +39,7 @@ Study withFileNames(Study study) {
     if (study.diary.file.empty() && !study.diary.days.empty()) {
         study.diary.file = "diary.csv";
     }
-    if (study.assays.file.empty() && !study.assays.samples.empty()) {
+    if (study.assays.file.empty() && study.assays != AssayData{}) {
         study.assays.file = "assays.csv";
     }
     if (study.fibre.file.empty() && !study.fibre.results.empty()) {

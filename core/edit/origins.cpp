@@ -79,12 +79,41 @@ Origins::List originsIn(StudyTable table, const std::vector<Thing>& was, const s
     return list;
 }
 
+/// Events have no id: those that no row added or removed explains are known by being equal.
+Origins::List originsOfEvents(const std::vector<AdverseEvent>& was, const std::vector<AdverseEvent>& now,
+                              std::span<const MadeChange> changes) {
+    Origins::List list = followed(StudyTable::events, was.size(), changes).value_or(Origins::List{});
+    const bool follows = list.size() == now.size();
+    if (!follows) {
+        list.assign(now.size(), std::nullopt);
+    }
+    std::vector<bool> claimed(was.size(), false);
+    for (const auto& origin : list) {
+        if (origin) {
+            claimed[*origin] = true;
+        }
+    }
+    for (std::size_t i = 0; i < now.size(); ++i) {
+        for (std::size_t j = 0; !list[i] && j < was.size(); ++j) {
+            if (!claimed[j] && was[j] == now[i]) {
+                list[i] = j;
+                claimed[j] = true;
+            }
+        }
+    }
+    return list;
+}
+
 }  // namespace
 
 Origins originsOf(const Study& was, const Study& now, std::span<const MadeChange> changes) {
     return {originsIn(StudyTable::foods, was.foods, now.foods, changes),
             originsIn(StudyTable::analytes, was.analytes, now.analytes, changes),
-            originsIn(StudyTable::subjects, was.subjects, now.subjects, changes)};
+            originsIn(StudyTable::subjects, was.subjects, now.subjects, changes),
+            originsIn(StudyTable::assaySamples, was.assays.samples, now.assays.samples, changes),
+            originsIn(StudyTable::recipes, was.fibre.recipes, now.fibre.recipes, changes),
+            originsIn(StudyTable::diaryItems, was.diary.items, now.diary.items, changes),
+            originsOfEvents(was.diary.events, now.diary.events, changes)};
 }
 
 }  // namespace aftercurve

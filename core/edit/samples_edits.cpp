@@ -128,7 +128,10 @@ Result<Done> putIfRead(Result<Value> read, Put put) {
     return Done{};
 }
 
-Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_view newText) {
+Result<Done> set(Study& study, const SetCell& cell) {
+    const std::size_t row = cell.row;
+    const std::size_t column = cell.column;
+    const std::string& newText = cell.text;
     Draw& draw = study.draws[row];
     switch (column) {
         case subject:
@@ -226,7 +229,7 @@ std::uint32_t fileFor(const Study& study, const InsertRow& change) {
     return change.row > 0 || change.row == study.draws.size() ? before : after;
 }
 
-Result<Done> insert(Study& study, const InsertRow& change) {
+Result<std::size_t> insert(Study& study, const InsertRow& change) {
     const ReadLimits limits;
     if (study.draws.size() >= limits.rows) {
         return cellProblem({}, "the study has as many samples as are read", "split the study");
@@ -248,10 +251,11 @@ Result<Done> insert(Study& study, const InsertRow& change) {
         putConcentration(study, change.row, i, std::move(facts.concentrations[i]));
     }
     putRemark(study, change.row, std::move(facts.remark));
-    return Done{};
+    return change.row;
 }
 
-Result<Done> remove(Study& study, std::size_t row) {
+Result<Done> remove(Study& study, const RemoveRow& change) {
+    const std::size_t row = change.row;
     removeDraw(study, row);
     return Done{};
 }
@@ -262,8 +266,12 @@ std::string nameOfRow(const Study& study, std::size_t row) {
            " min";
 }
 
+std::size_t lineOf(const Study& study, std::size_t row) {
+    return study.draws[row].row;
+}
+
 }  // namespace
 
-const TableEdits samplesEdits{columns, rows, text, set, insert, remove, nameOfRow};
+const TableEdits samplesEdits{columns, rows, text, set, insert, remove, nameOfRow, lineOf};
 
 }  // namespace aftercurve

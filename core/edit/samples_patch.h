@@ -25,6 +25,4 @@ std::string patchedSubjects(std::string_view bytes, const Study& was, const Stud
 /// True where a study without a subjects file would be read back otherwise, so that it needs one.
 bool needsSubjectsFile(const Study& study);
 
-std::string patchedVisits(std::string_view bytes, const Study& was, const Study& now);
-
 }  // namespace aftercurve

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <new>
 
+#include "core/edit/laboratory_patch.h"
 #include "core/edit/made_changes.h"
 #include "core/edit/new_files.h"
 #include "core/edit/origins.h"
@@ -112,7 +113,7 @@ class Saving {
         if (now_.diary.file.empty() && !now_.diary.days.empty()) {
             now_.diary.file = freeFileName(folder_, "diary");
         }
-        if (now_.assays.file.empty() && !now_.assays.samples.empty()) {
+        if (now_.assays.file.empty() && now_.assays != AssayData{}) {
             now_.assays.file = freeFileName(folder_, "assays");
         }
     }
@@ -144,25 +145,36 @@ class Saving {
                                         : patchedSubjects(oldBytes(was.subjectsFile), was, now_, origins)});
         }
         if (!now_.visitsFile.empty()) {
-            files_.push_back({now_.visitsFile, was.visitsFile.empty()
-                                                   ? visitsCsv(now_)
-                                                   : patchedVisits(oldBytes(was.visitsFile), was, now_)});
+            files_.push_back({now_.visitsFile,
+                              was.visitsFile.empty()
+                                  ? visitsCsv(now_)
+                                  : patchedByLine(oldBytes(was.visitsFile), was, now_, StudyTable::visits)});
         }
+        return composeLaboratory(was, origins);
+    }
+
+    /// The files of the assays, of fibre and of the diary.
+    Result<Done> composeLaboratory(const Study& was, const Origins& origins) {
         if (!now_.assays.file.empty()) {
-            const bool kept = wasThere(now_.assays.file) && was.assays.readings == now_.assays.readings;
-            files_.push_back(
-                {now_.assays.file, kept ? std::string{oldBytes(now_.assays.file)} : assaysCsv(now_.assays)});
+            const bool known = was.assays.file == now_.assays.file;
+            files_.push_back({now_.assays.file,
+                              known ? patchedByLine(oldBytes(now_.assays.file), was, now_, StudyTable::assays)
+                                    : assaysCsv(now_.assays)});
         }
         if (!now_.fibre.file.empty()) {
-            const bool kept = wasThere(now_.fibre.file) && was.fibre.results == now_.fibre.results;
-            files_.push_back(
-                {now_.fibre.file, kept ? std::string{oldBytes(now_.fibre.file)} : fibreCsv(now_)});
+            const bool known = was.fibre.file == now_.fibre.file;
+            files_.push_back({now_.fibre.file,
+                              known ? patchedByLine(oldBytes(now_.fibre.file), was, now_, StudyTable::fibre)
+                                    : fibreCsv(now_)});
         }
         if (!now_.diary.file.empty()) {
-            const bool kept = was.diary.file == now_.diary.file && was.diary.days == now_.diary.days &&
-                              was.diary.items == now_.diary.items;
-            files_.push_back(
-                {now_.diary.file, kept ? std::string{oldBytes(was.diary.file)} : diaryCsv(now_.diary)});
+            const bool known = was.diary.file == now_.diary.file;
+            Result<std::string> text = known ? patchedDiary(oldBytes(now_.diary.file), was, now_, origins)
+                                             : Result<std::string>{diaryCsv(now_.diary)};
+            if (!text) {
+                return text.problem();
+            }
+            files_.push_back({now_.diary.file, std::move(text).value()});
         }
         return Done{};
     }

@@ -14,6 +14,13 @@ namespace aftercurve {
 
 namespace {
 
+// Columns of the assays and of the fibre table (columnsOf).
+constexpr std::size_t valueColumn = 4;
+constexpr std::size_t massColumn = 5;
+constexpr std::size_t blankColumn = 6;
+constexpr std::size_t basisColumn = 5;
+constexpr std::size_t laboratoryColumn = 7;
+
 constexpr int mostDigits = 17;
 constexpr int nearbyNumbers = 4;  ///< doubles to either side of value / factor that are tried
 
@@ -29,10 +36,41 @@ double rounded(double value, int digits) {
 }
 
 bool isText(StudyTable table, std::size_t column, std::size_t columns) {
-    if (table == StudyTable::samples) {
-        return column <= 1 || column + 1 == columns;
+    switch (table) {
+        case StudyTable::samples:
+            return column <= 1 || column + 1 == columns;
+        case StudyTable::visits:
+            return column <= 1 || column >= 4;
+        case StudyTable::diary:
+            return column <= 1;
+        case StudyTable::assays:
+            return column <= 1 || column == blankColumn;
+        case StudyTable::fibre:
+            return column <= 2 || column == basisColumn || column == laboratoryColumn;
+        default:
+            return column <= 2;
     }
-    return table == StudyTable::visits ? column <= 1 || column >= 4 : column <= 2;
+}
+
+/// A reading that cannot be used is protected as a concentration is.
+bool isMeasured(StudyTable table, std::size_t column) {
+    return table == StudyTable::assays && (column == valueColumn || column == massColumn);
+}
+
+/// What a file without that column says in each of its rows.
+std::string_view defaultText(StudyTable table, std::size_t column) {
+    switch (table) {
+        case StudyTable::samples:
+            return column == 2 || column == 6 ? "1" : "";
+        case StudyTable::visits:
+            return column == 2 ? "1" : "";
+        case StudyTable::assays:
+            return column == 1 || column == 2 ? "1" : column == blankColumn ? "no" : "";
+        case StudyTable::fibre:
+            return column == 3 ? "1" : column == basisColumn ? "as-is" : "";
+        default:
+            return "";
+    }
 }
 
 }  // namespace
@@ -80,14 +118,14 @@ std::string fileCell(const Study& study, StudyTable table, std::size_t row, std:
         }
         return numberColumnCell(cellText(study, table, row, column));
     }
+    if (isMeasured(table, column)) {
+        return numberColumnCell(cellText(study, table, row, column));
+    }
     return cellText(study, table, row, column);
 }
 
 bool isDefaultCell(const Study& study, StudyTable table, std::size_t row, std::size_t column) {
-    const bool count = (table == StudyTable::samples && (column == 2 || column == 6)) ||
-                       (table == StudyTable::visits && column == 2);
-    const std::string text = cellText(study, table, row, column);
-    return count ? text == "1" : text.empty();
+    return cellText(study, table, row, column) == defaultText(table, column);
 }
 
 bool isNeededColumn(StudyTable table, std::size_t column) {

@@ -1,6 +1,9 @@
 #include "core/edit/study_json_patch.h"
 
+#include <algorithm>
+
 #include "core/edit/read_back.h"
+#include "core/edit/settings_edits.h"
 #include "core/files/assays_json.h"
 #include "core/files/diary_json.h"
 #include "core/files/exclusion_json.h"
@@ -84,6 +87,81 @@ void putList(Json& root, const char* key, const std::vector<Thing>& was, const s
     root[key] = std::move(entries);
 }
 
+/// Puts the entries of a list where their things stand now, under their ids of now, so that a writer that
+/// looks entries up by id, or by place, finds what is theirs; a new one is empty.
+template <class Thing, class Rename>
+void arrange(Json& object, const char* key, const std::vector<Thing>& now, const Origins::List& origins,
+             Rename rename) {
+    const auto list = object.find(key);
+    if (list == object.end() || !list->is_array()) {
+        return;
+    }
+    Json entries = Json::array();
+    for (std::size_t i = 0; i < now.size(); ++i) {
+        const auto origin = origins[i];
+        const bool known = origin && *origin < list->size() && (*list)[*origin].is_object();
+        entries.push_back(known ? (*list)[*origin] : Json::object());
+        if (known) {
+            rename(entries.back(), i, *origin);
+        }
+    }
+    *list = std::move(entries);
+}
+
+/// The parts of a recipe that has as many as before: one whose material has another name keeps its entry.
+void renameParts(Json& entry, const Recipe& was, const Recipe& now) {
+    const auto parts = entry.find("parts");
+    if (parts == entry.end() || !parts->is_array() || parts->size() != now.parts.size() ||
+        was.parts.size() != now.parts.size()) {
+        return;
+    }
+    const auto hasPart = [](const Recipe& recipe, const std::string& material) {
+        return std::any_of(recipe.parts.begin(), recipe.parts.end(),
+                           [&](const RecipePart& part) { return part.material == material; });
+    };
+    for (std::size_t i = 0; i < now.parts.size(); ++i) {
+        const std::string& name = now.parts[i].material;
+        if (!hasPart(was, name) && !hasPart(now, was.parts[i].material) && (*parts)[i].is_object()) {
+            (*parts)[i]["material"] = name;
+        }
+    }
+}
+
+void putLaboratory(Json& root, const Study& was, const Study& now, const Origins& origins) {
+    const auto withId = [](const auto& things) {
+        return [&things](Json& entry, std::size_t i, std::size_t /*origin*/) { entry["id"] = things[i].id; };
+    };
+    const auto inside = [&root](const char* key) -> Json* {
+        const auto found = root.find(key);
+        return found != root.end() && found->is_object() ? &*found : nullptr;
+    };
+    // The readings stand in their file.
+    if (settingsOf(was.assays) != settingsOf(now.assays) || was.assays.file != now.assays.file ||
+        was.assays.samples != now.assays.samples) {
+        if (Json* assays = inside("assays")) {
+            arrange(*assays, "samples", now.assays.samples, origins.assaySamples, withId(now.assays.samples));
+        }
+        putAssays(now.assays, root);
+    }
+    if (settingsOf(was.fibre) != settingsOf(now.fibre) || was.fibre.file != now.fibre.file ||
+        was.fibre.recipes != now.fibre.recipes) {
+        arrange(root, "recipes", now.fibre.recipes, origins.recipes,
+                [&](Json& entry, std::size_t i, std::size_t origin) {
+                    entry["id"] = now.fibre.recipes[i].id;
+                    renameParts(entry, was.fibre.recipes[origin], now.fibre.recipes[i]);
+                });
+        putFibre(now.fibre, root);
+    }
+    if (!sameBesideDays(was.diary, now.diary)) {
+        if (Json* diary = inside("diary")) {
+            arrange(*diary, "items", now.diary.items, origins.diaryItems, withId(now.diary.items));
+            arrange(*diary, "events", now.diary.events, origins.events,
+                    [](Json& /*entry*/, std::size_t /*i*/, std::size_t /*origin*/) {});
+        }
+        putDiary(now.diary, root);
+    }
+}
+
 /// The factor stands with the analyte insulin.
 void putInsulinFactor(Json& root, const Study& now) {
     const auto insulin = findAnalyte(now, "insulin");
@@ -104,9 +182,7 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     putText(root, "subjects", was.subjectsFile, now.subjectsFile);
     putText(root, "visits", was.visitsFile, now.visitsFile);
-    if (was.assays != now.assays) {
-        putAssays(now.assays, root);
-    }
+    putLaboratory(root, was, now, origins);
     if (was.exclusions != now.exclusions) {
         putExclusions(now.exclusions, root);
     }
@@ -121,12 +197,6 @@ void putStudy(Json& root, const Study& was, const Study& now, const Origins& ori
     }
     if (was.figures != now.figures) {
         putFigures(now.figures, root);
-    }
-    if (was.fibre != now.fibre) {
-        putFibre(now.fibre, root);
-    }
-    if (!sameBesideDays(was.diary, now.diary)) {
-        putDiary(now.diary, root);
     }
     if (was.plan != now.plan) {
         if (!root.contains("plan") || !root["plan"].is_object()) {
@@ -197,6 +267,10 @@ Result<std::string> newStudyJson(const Study& study) {
     }
     origins.foods.resize(study.foods.size());
     origins.analytes.resize(study.analytes.size());
+    origins.assaySamples.resize(study.assays.samples.size());
+    origins.recipes.resize(study.fibre.recipes.size());
+    origins.diaryItems.resize(study.diary.items.size());
+    origins.events.resize(study.diary.events.size());
     try {
         putStudy(root, was, study, origins);
         // Every choice of the plan is written, so that the file does not lean on defaults.

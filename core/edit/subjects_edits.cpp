@@ -89,7 +89,10 @@ Result<Done> put(Subject& one, std::size_t column, std::string_view text) {
     return Done{};
 }
 
-Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_view newText) {
+Result<Done> set(Study& study, const SetCell& cell) {
+    const std::size_t row = cell.row;
+    const std::size_t column = cell.column;
+    const std::string& newText = cell.text;
     Subject& one = study.subjects[row];
     if (column != subject) {
         return put(one, column, newText);
@@ -124,7 +127,7 @@ void moveSubjects(Study& study, std::size_t row, int step) {
     }
 }
 
-Result<Done> insert(Study& study, const InsertRow& change) {
+Result<std::size_t> insert(Study& study, const InsertRow& change) {
     if (study.subjects.size() >= ReadLimits{}.rows) {
         return cellProblem({}, "the study has as many subjects as are read", "split the study");
     }
@@ -136,17 +139,18 @@ Result<Done> insert(Study& study, const InsertRow& change) {
     added.id = std::move(code).value();
     for (std::size_t column = sequence; column < columnCount; ++column) {
         if (Result<Done> done = put(added, column, change.cells[column]); !done) {
-            return done;
+            return done.problem();
         }
     }
     if (change.row < study.subjects.size()) {
         moveSubjects(study, change.row, 1);
     }
     study.subjects.insert(study.subjects.begin() + static_cast<std::ptrdiff_t>(change.row), std::move(added));
-    return Done{};
+    return change.row;
 }
 
-Result<Done> remove(Study& study, std::size_t row) {
+Result<Done> remove(Study& study, const RemoveRow& change) {
+    const std::size_t row = change.row;
     if (const auto table = subjectUsedIn(study, row)) {
         return cellProblem("subject",
                            "the subject " + quote(study.subjects[row].id) + " has rows in the " + *table +

@@ -1,4 +1,4 @@
-// Subjects and visits files of an edited study.
+// The subjects file of an edited study.
 #include <algorithm>
 
 #include "core/edit/samples_patch.h"
@@ -75,29 +75,6 @@ std::string patchedSubjects(std::string_view bytes, const Study& was, const Stud
     }
     const auto columns = plainColumns(file, now, StudyTable::subjects, rows);
     return patchedTable(file, was, now, StudyTable::subjects, columns, {}, rows);
-}
-
-std::string patchedVisits(std::string_view bytes, const Study& was, const Study& now) {
-    const CsvRows file = csvRows(bytes);
-    std::vector<std::optional<std::size_t>> wasOn(file.rows.size());
-    for (std::size_t i = 0; i < was.visits.size(); ++i) {
-        if (const auto row = file.rowOn(was.visits[i].row)) {
-            wasOn[*row] = i;
-        }
-    }
-    std::vector<PatchRow> rows;
-    for (std::size_t i = 0; i < now.visits.size(); ++i) {
-        PatchRow row{i, 0, std::nullopt};
-        const auto fileRow = now.visits[i].row != 0 ? file.rowOn(now.visits[i].row) : std::nullopt;
-        if (fileRow && wasOn[*fileRow]) {
-            row.fileRow = fileRow;
-            row.was = *wasOn[*fileRow];
-            wasOn[*fileRow] = std::nullopt;
-        }
-        rows.push_back(row);
-    }
-    const auto columns = plainColumns(file, now, StudyTable::visits, rows);
-    return patchedTable(file, was, now, StudyTable::visits, columns, {}, rows);
 }
 
 }  // namespace aftercurve

@@ -22,16 +22,19 @@ std::string Entry::*memberFor(NamedThing thing) {
         case NamedThing::food:
             return &Entry::food;
         case NamedThing::analyte:
+            return &Entry::analyte;
+        case NamedThing::assaySample:
+        case NamedThing::diaryItem:
             break;
     }
-    return &Entry::analyte;
+    return nullptr;
 }
 
 template <class Entry>
 bool isNamed(const std::vector<Entry>& entries, NamedThing thing, const std::string& id) {
     const auto member = memberFor<Entry>(thing);
-    return std::any_of(entries.begin(), entries.end(),
-                       [&](const Entry& entry) { return entry.*member == id; });
+    return member != nullptr && std::any_of(entries.begin(), entries.end(),
+                                            [&](const Entry& entry) { return entry.*member == id; });
 }
 
 /// In the rows and events of the diary, which name foods and subjects by id.
@@ -42,7 +45,7 @@ void renameInDiary(DiaryData& diary, NamedThing thing, const std::string& from, 
             id = to;
         }
     };
-    if (thing != NamedThing::analyte) {
+    if (thing == NamedThing::food || thing == NamedThing::subject) {
         std::for_each(diary.days.begin(), diary.days.end(), rename);
         std::for_each(diary.events.begin(), diary.events.end(), rename);
     }
@@ -81,10 +84,33 @@ template <class Entry>
 void renameIn(std::vector<Entry>& entries, NamedThing thing, const std::string& from, const std::string& to) {
     const auto member = memberFor<Entry>(thing);
     for (Entry& entry : entries) {
-        if (entry.*member == from) {
+        if (member != nullptr && entry.*member == from) {
             entry.*member = to;
         }
     }
+}
+
+/// Whether the measure of such a panel is an item of the diary.
+bool showsItem(const PanelSpec& panel) {
+    return panel.kind == "symptoms_diverging" || panel.kind == "symptoms_dose";
+}
+
+/// The member of a panel that names such a thing; null where none does.
+template <class Panel>
+auto* nameInPanel(Panel& panel, NamedThing thing) {
+    switch (thing) {
+        case NamedThing::subject:
+            return &panel.subject;
+        case NamedThing::food:
+            return &panel.food;
+        case NamedThing::analyte:
+            return &panel.analyte;
+        case NamedThing::diaryItem:
+            return showsItem(panel) ? &panel.measure : nullptr;
+        case NamedThing::assaySample:
+            break;
+    }
+    return static_cast<decltype(&panel.food)>(nullptr);
 }
 
 /// Calls `visit` with each id of such a thing that the figures name.
@@ -92,13 +118,54 @@ template <class Figures, class Visit>
 void eachInFigures(Figures& figures, NamedThing thing, Visit visit) {
     for (auto& figure : figures) {
         for (auto& panel : figure.panels) {
-            visit(thing == NamedThing::subject ? panel.subject
-                  : thing == NamedThing::food  ? panel.food
-                                               : panel.analyte);
+            if (auto* name = nameInPanel(panel, thing)) {
+                visit(*name);
+            }
         }
         if (thing == NamedThing::food) {
             for (auto& food : figure.style.foods) {
                 visit(food.food);
+            }
+        }
+    }
+}
+
+/// The looks of a sample in figures stand under this word.
+std::string lookOfSample(const std::string& id) {
+    return "sample:" + id;
+}
+
+/// Whether an exclusion takes out digestions of this sample.
+bool isOfSample(const Exclusion& exclusion, const std::string& id) {
+    return exclusion.method.empty() && exclusion.material == id;
+}
+
+bool isSampleNamed(const Study& study, const std::string& id, bool inFigures) {
+    const auto looks = [&](const FigureSpec& figure) {
+        return std::any_of(figure.style.foods.begin(), figure.style.foods.end(),
+                           [&](const FoodAppearance& food) { return food.food == lookOfSample(id); });
+    };
+    return inFigures ? std::any_of(study.figures.begin(), study.figures.end(), looks)
+                     : std::any_of(study.exclusions.begin(), study.exclusions.end(),
+                                   [&](const Exclusion& one) { return isOfSample(one, id); });
+}
+
+/// In readings, exclusions of digestions and looks of figures.
+void renameSample(Study& study, const std::string& from, const std::string& to) {
+    for (AssayReading& reading : study.assays.readings) {
+        if (reading.sample == from) {
+            reading.sample = to;
+        }
+    }
+    for (Exclusion& exclusion : study.exclusions) {
+        if (isOfSample(exclusion, from)) {
+            exclusion.material = to;
+        }
+    }
+    for (FigureSpec& figure : study.figures) {
+        for (FoodAppearance& food : figure.style.foods) {
+            if (food.food == lookOfSample(from)) {
+                food.food = lookOfSample(to);
             }
         }
     }
@@ -136,9 +203,25 @@ const TableEdits& editsOf(StudyTable table) {
         case StudyTable::foods:
             return foodsEdits;
         case StudyTable::analytes:
+            return analytesEdits;
+        case StudyTable::assaySamples:
+            return assaySamplesEdits;
+        case StudyTable::assays:
+            return assaysEdits;
+        case StudyTable::fibre:
+            return fibreEdits;
+        case StudyTable::recipes:
+            return recipesEdits;
+        case StudyTable::recipeParts:
+            return recipePartsEdits;
+        case StudyTable::diaryItems:
+            return diaryItemsEdits;
+        case StudyTable::diary:
+            return diaryEdits;
+        case StudyTable::events:
             break;
     }
-    return analytesEdits;
+    return eventsEdits;
 }
 
 std::size_t columnCountOf(const Study& study, StudyTable table) {
@@ -151,6 +234,19 @@ std::size_t columnCountOf(const Study& study, StudyTable table) {
             return 3;
         case StudyTable::foods:
             return 5 + compositionFields().size();
+        case StudyTable::assaySamples:
+            return 9;
+        case StudyTable::assays:
+            return 7;
+        case StudyTable::diary:
+            return columnsBeforeItems + study.diary.items.size() + columnsAfterItems;
+        case StudyTable::diaryItems:
+            return 6;
+        case StudyTable::fibre:
+        case StudyTable::recipes:
+        case StudyTable::recipeParts:
+        case StudyTable::events:
+            return 8;
         case StudyTable::subjects:
             break;
     }
@@ -239,7 +335,10 @@ std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std
         where = "the plan";
     } else if (thing == NamedThing::food && study.plan.comparator == id) {
         where = "the plan";
-    } else if (isNamedInFigures(study, thing, id)) {
+    } else if (thing == NamedThing::assaySample && isSampleNamed(study, id, false)) {
+        where = "an exclusion";
+    } else if (isNamedInFigures(study, thing, id) ||
+               (thing == NamedThing::assaySample && isSampleNamed(study, id, true))) {
         where = "a figure";
     } else {
         return std::nullopt;
@@ -258,6 +357,9 @@ void renameEverywhere(Study& study, NamedThing thing, const std::string& from, c
     });
     renameInDiary(study.diary, thing, from, to);
     renameInLaboratory(study, thing, from, to);
+    if (thing == NamedThing::assaySample) {
+        renameSample(study, from, to);
+    }
     if (std::string& analyte = study.plan.inference.margins.analyte;
         thing == NamedThing::analyte && analyte == from) {
         analyte = to;

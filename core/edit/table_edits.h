@@ -15,11 +15,13 @@ struct TableEdits {
     std::vector<TableColumn> (*columns)(const Study&);
     std::size_t (*rows)(const Study&);
     std::string (*text)(const Study&, std::size_t row, std::size_t column);
-    Result<Done> (*set)(Study&, std::size_t row, std::size_t column, std::string_view text);
-    Result<Done> (*insert)(Study&, const InsertRow&);
-    Result<Done> (*remove)(Study&, std::size_t row);
+    Result<Done> (*set)(Study&, const SetCell&);
+    Result<std::size_t> (*insert)(Study&, const InsertRow&);  ///< gives the place where the row stands
+    Result<Done> (*remove)(Study&, const RemoveRow&);
     /// "subject 03, bread, visit 1, 30 min"
     std::string (*nameOfRow)(const Study&, std::size_t row);
+    /// Its line in the table's file; null where the table has none, or its rows keep none.
+    std::size_t (*lineOf)(const Study&, std::size_t row) = nullptr;
 };
 
 extern const TableEdits samplesEdits;
@@ -27,11 +29,22 @@ extern const TableEdits visitsEdits;
 extern const TableEdits subjectsEdits;
 extern const TableEdits foodsEdits;
 extern const TableEdits analytesEdits;
+extern const TableEdits assaySamplesEdits;
+extern const TableEdits assaysEdits;
+extern const TableEdits fibreEdits;
+extern const TableEdits recipesEdits;
+extern const TableEdits recipePartsEdits;
+extern const TableEdits diaryItemsEdits;
+extern const TableEdits diaryEdits;
+extern const TableEdits eventsEdits;
 
 const TableEdits& editsOf(StudyTable table);
 
 /// Columns of the samples table that stand before the analytes.
 inline constexpr std::size_t columnsBeforeAnalytes = 7;
+/// Columns of the diary that stand before the items, and after them.
+inline constexpr std::size_t columnsBeforeItems = 5;
+inline constexpr std::size_t columnsAfterItems = 2;
 
 /// As columnsOf, without making the list: a table on the screen asks for each cell.
 std::size_t columnCountOf(const Study& study, StudyTable table);
@@ -62,12 +75,12 @@ std::string countText(std::int32_t count, std::int32_t absent);
 std::string nameOfVisit(const Study& study, std::uint32_t subject, std::uint32_t food, std::int32_t visit);
 
 /// What kind of id is renamed.
-enum class NamedThing { subject, food, analyte };
+enum class NamedThing { subject, food, analyte, assaySample, diaryItem };
 
 /// Why no thing may take this id now: exclusions, acceptances, figures or the plan name it already.
 std::optional<Problem> nameInUse(const Study& study, NamedThing thing, const std::string& id);
 
-/// Renames it wherever exclusions, acceptances, figures and the plan name it.
+/// Renames it wherever exclusions, acceptances, figures, the plan and other tables name it.
 void renameEverywhere(Study& study, NamedThing thing, const std::string& from, const std::string& to);
 
 /// Draws (samples) and visits that refer to a subject or food; a table "samples" or "visits", or nothing.

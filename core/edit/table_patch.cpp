@@ -177,7 +177,9 @@ std::vector<PatchColumn> plainColumns(const CsvRows& file, const Study& now, Stu
     for (std::size_t i = 0; i < names.size(); ++i) {
         const bool analyte =
             table == StudyTable::samples && i >= columnsBeforeAnalytes && i + 1 < names.size();
-        if (analyte) {
+        const bool item =
+            table == StudyTable::diary && i >= columnsBeforeItems && i + columnsAfterItems < names.size();
+        if (analyte || item) {
             continue;
         }
         const auto position = file.column(names[i].name);

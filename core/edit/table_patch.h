@@ -34,8 +34,8 @@ std::string patchedTable(const CsvRows& file, const Study& was, const Study& now
                          std::span<const PatchColumn> columns, std::span<const NewCell> header,
                          std::span<const PatchRow> rows);
 
-/// Columns of the visits or subjects table (analytes apart, those of the samples too): those that the file
-/// has, and those that it lacks and some row of `rows` needs.
+/// Columns of a table (of the samples without the analytes, of the diary without the items): those that the
+/// file has, and those that it lacks and some row of `rows` needs.
 std::vector<PatchColumn> plainColumns(const CsvRows& file, const Study& now, StudyTable table,
                                       std::span<const PatchRow> rows);
 

@@ -1,7 +1,11 @@
 #include "core/edit/unsaved_changes.h"
 
+#include "core/edit/settings_edits.h"
+#include "core/files/assays_json.h"
+#include "core/files/diary_json.h"
 #include "core/files/excerpt.h"
 #include "core/files/exclusion_json.h"
+#include "core/files/fibre_json.h"
 #include "core/files/figure_spec_json.h"
 #include "core/files/json_object.h"
 #include "core/files/plan_json.h"
@@ -21,12 +25,19 @@ Json base(const char* kind) {
     return Json{{"change", kind}};
 }
 
+void putTakesBack(Json& json, bool takesBack) {
+    if (takesBack) {
+        json["takes_back"] = true;
+    }
+}
+
 Json jsonOf(const SetCell& cell) {
     Json json = base("cell");
     json["table"] = std::string{nameOf(cell.table)};
     json["row"] = cell.row;
     json["column"] = cell.column;
     json["text"] = cell.text;
+    putTakesBack(json, cell.takesBack);
     return json;
 }
 
@@ -41,6 +52,7 @@ Json jsonOf(const InsertRow& row) {
     if (row.line != 0) {
         json["line"] = row.line;
     }
+    putTakesBack(json, row.takesBack);
     return json;
 }
 
@@ -48,6 +60,7 @@ Json jsonOf(const RemoveRow& row) {
     Json json = base("remove");
     json["table"] = std::string{nameOf(row.table)};
     json["row"] = row.row;
+    putTakesBack(json, row.takesBack);
     return json;
 }
 
@@ -105,6 +118,24 @@ Json jsonOf(const SetFigures& set) {
     return json;
 }
 
+Json jsonOf(const SetAssaySettings& set) {
+    Json json = base("assay_settings");
+    json["assays"] = everyAssaySetting(set.settings);
+    return json;
+}
+
+Json jsonOf(const SetFibreSettings& set) {
+    Json json = base("fibre_settings");
+    putFibre(settingsOf(set.settings), json);
+    return json;
+}
+
+Json jsonOf(const SetDiarySettings& set) {
+    Json json = base("diary_settings");
+    putDiary(settingsOf(set.settings), json);
+    return json;
+}
+
 Json jsonOf(const SetAccepted& set) {
     Json json = base("accepted");
     json["accepted"] = Json::array();
@@ -120,13 +151,13 @@ class ChangeReading {
     Change read() {
         const std::string kind = root_.text("change", Need::required).value_or("");
         if (kind == "cell") {
-            return SetCell{table(), number("row"), number("column"), cellText("text")};
+            return SetCell{table(), number("row"), number("column"), cellText("text"), takesBack()};
         }
         if (kind == "insert") {
             return insertion();
         }
         if (kind == "remove") {
-            return RemoveRow{table(), number("row")};
+            return RemoveRow{table(), number("row"), takesBack()};
         }
         if (kind == "title") {
             return SetTitle{text("title")};
@@ -166,6 +197,9 @@ class ChangeReading {
             }
             return SetFigures{figuresFrom(root_)};
         }
+        if (kind == "assay_settings" || kind == "fibre_settings" || kind == "diary_settings") {
+            return settings(kind);
+        }
         if (kind == "accepted") {
             SetAccepted set;
             for (const JsonObject& entry : list("accepted")) {
@@ -184,8 +218,7 @@ class ChangeReading {
 
     StudyTable table() {
         const std::string name = root_.text("table", Need::required).value_or("");
-        for (const StudyTable one : {StudyTable::samples, StudyTable::visits, StudyTable::subjects,
-                                     StudyTable::foods, StudyTable::analytes}) {
+        for (const StudyTable one : allStudyTables) {
             if (nameOf(one) == name) {
                 return one;
             }
@@ -209,6 +242,28 @@ class ChangeReading {
             return 0;
         }
         return static_cast<std::uint32_t>(value);
+    }
+
+    bool takesBack() { return root_.boolean("takes_back").value_or(false); }
+
+    /// Settings of the laboratory or of the diary; fibre may have none.
+    Change settings(const std::string& kind) {
+        if (kind == "fibre_settings") {
+            return SetFibreSettings{fibreFrom(root_)};
+        }
+        const bool assays = kind == "assay_settings";
+        const char* key = assays ? "assays" : "diary";
+        const auto object = root_.object(key);
+        if (!object) {
+            fail(key, "is missing");
+            return SetTitle{};
+        }
+        if (!assays) {
+            return SetDiarySettings{diaryFrom(*object)};
+        }
+        SetAssaySettings set;
+        readAssaySettings(*object, set.settings);
+        return set;
     }
 
     std::string text(const char* key) { return root_.text(key, Need::required).value_or(""); }
@@ -250,6 +305,7 @@ class ChangeReading {
             row.file = lineNumber("file");
         }
         row.line = lineNumber("line");
+        row.takesBack = takesBack();
         return row;
     }
 

@@ -105,7 +105,10 @@ Result<Done> checkOnlyOne(const Study& study, const VisitRecord& record, std::op
     return Done{};
 }
 
-Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_view newText) {
+Result<Done> set(Study& study, const SetCell& cell) {
+    const std::size_t row = cell.row;
+    const std::size_t column = cell.column;
+    const std::string& newText = cell.text;
     VisitRecord record = study.visits[row];
     if (Result<Done> done = put(study, record, column, newText); !done) {
         return done;
@@ -117,26 +120,27 @@ Result<Done> set(Study& study, std::size_t row, std::size_t column, std::string_
     return Done{};
 }
 
-Result<Done> insert(Study& study, const InsertRow& change) {
+Result<std::size_t> insert(Study& study, const InsertRow& change) {
     if (study.visits.size() >= ReadLimits{}.rows) {
         return cellProblem({}, "the study has as many visits as are read", "split the study");
     }
     VisitRecord record;
     for (std::size_t column = 0; column < columnCount; ++column) {
         if (Result<Done> done = put(study, record, column, change.cells[column]); !done) {
-            return done;
+            return done.problem();
         }
     }
     if (Result<Done> done = checkOnlyOne(study, record, std::nullopt); !done) {
-        return done;
+        return done.problem();
     }
     record.row = fittingLine(change.line, change.row, study.visits.size(),
                              [&](std::size_t i) { return study.visits[i].row; });
     study.visits.insert(study.visits.begin() + static_cast<std::ptrdiff_t>(change.row), std::move(record));
-    return Done{};
+    return change.row;
 }
 
-Result<Done> remove(Study& study, std::size_t row) {
+Result<Done> remove(Study& study, const RemoveRow& change) {
+    const std::size_t row = change.row;
     study.visits.erase(study.visits.begin() + static_cast<std::ptrdiff_t>(row));
     return Done{};
 }
@@ -146,8 +150,12 @@ std::string nameOfRow(const Study& study, std::size_t row) {
     return nameOfVisit(study, record.subject, record.food, record.visit);
 }
 
+std::size_t lineOf(const Study& study, std::size_t row) {
+    return study.visits[row].row;
+}
+
 }  // namespace
 
-const TableEdits visitsEdits{columns, rows, text, set, insert, remove, nameOfRow};
+const TableEdits visitsEdits{columns, rows, text, set, insert, remove, nameOfRow, lineOf};
 
 }  // namespace aftercurve

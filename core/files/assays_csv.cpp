@@ -19,7 +19,6 @@ namespace aftercurve {
 namespace {
 
 constexpr std::size_t longestRun = 100;
-constexpr const char* firstRun = "1";
 
 struct AssayColumns {
     std::optional<std::size_t> sample;
@@ -30,6 +29,22 @@ struct AssayColumns {
     std::optional<std::size_t> massMg;
     std::optional<std::size_t> blank;
 };
+
+/// Why a value or a mass cannot be used; empty where it can, or is missing.
+std::string faultOfValue(std::string_view text) {
+    const NumberKind kind = readNumber(text).kind;
+    const bool usable = kind == NumberKind::value || kind == NumberKind::missing;
+    return usable ? std::string{} : "the value " + faultOf(kind, text);
+}
+
+std::string faultOfMass(std::string_view text) {
+    const NumberCell number = readNumber(text);
+    if (number.kind == NumberKind::missing || (number.kind == NumberKind::value && number.value > 0.0)) {
+        return {};
+    }
+    return "the mass " +
+           (number.kind == NumberKind::value ? quote(text) + " is not above 0" : faultOf(number.kind, text));
+}
 
 class AssaysReading {
   public:
@@ -84,8 +99,7 @@ class AssaysReading {
                    "keep one row, or number the replicates");
             return;
         }
-        readValue(scanner, reading);
-        readMass(scanner, reading);
+        readNumbers(scanner, reading);
         assays_.readings.push_back(std::move(reading));
     }
 
@@ -126,7 +140,7 @@ class AssaysReading {
                    "give each run a short code");
             return false;
         }
-        reading.run = text.empty() ? firstRun : std::string{text};
+        reading.run = text.empty() ? firstAssayRun : std::string{text};
         return true;
     }
 
@@ -160,34 +174,19 @@ class AssaysReading {
         return true;
     }
 
-    void readValue(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cellIn(scanner, columns_.value);
-        const NumberCell number = readNumber(text);
-        if (number.kind == NumberKind::value) {
-            reading.value = number.value;
-        } else if (number.kind != NumberKind::missing) {
-            reading.flaw = "the value " + faultOf(number.kind, text);
-            reading.valueText = flawTextOf(text);
-            report(Weight::error, scanner, "value", reading.flaw + "; the reading cannot be used",
-                   remedyFor(number.kind));
+    void readNumbers(const DelimitedScanner& scanner, AssayReading& reading) {
+        const std::string_view value = numberColumnText(cellIn(scanner, columns_.value));
+        const std::string_view mass = numberColumnText(cellIn(scanner, columns_.massMg));
+        if (std::string fault = faultOfValue(value); !fault.empty()) {
+            report(Weight::error, scanner, "value", fault + "; the reading cannot be used",
+                   remedyFor(readNumber(value).kind));
         }
-    }
-
-    void readMass(const DelimitedScanner& scanner, AssayReading& reading) {
-        const std::string_view text = cellIn(scanner, columns_.massMg);
-        const NumberCell number = readNumber(text);
-        if (number.kind == NumberKind::missing) {
-            return;
+        if (std::string fault = faultOfMass(mass); !fault.empty()) {
+            const NumberKind kind = readNumber(mass).kind;
+            report(Weight::error, scanner, "sample_mass_mg", fault + "; the reading cannot be used",
+                   kind == NumberKind::value ? "give the mg that were weighed in" : remedyFor(kind));
         }
-        if (number.kind == NumberKind::value && number.value > 0.0) {
-            reading.sampleMassMg = number.value;
-            return;
-        }
-        const bool low = number.kind == NumberKind::value;
-        reading.flaw = "the mass " + (low ? quote(text) + " is not above 0" : faultOf(number.kind, text));
-        reading.massText = flawTextOf(text);
-        report(Weight::error, scanner, "sample_mass_mg", reading.flaw + "; the reading cannot be used",
-               low ? "give the mg that were weighed in" : remedyFor(number.kind));
+        putAssayNumbers(reading, value, mass);
     }
 
     std::string_view file_;
@@ -213,6 +212,22 @@ void readAssaysCsv(std::string_view bytes, std::string_view file, const ReadLimi
         return;
     }
     AssaysReading{file, limits, study, problems}.read(text.value());
+}
+
+void putAssayNumbers(AssayReading& reading, std::string_view value, std::string_view mass) {
+    const auto put = [&reading](std::string_view text, std::string fault, std::optional<double>& number,
+                                std::string& kept) {
+        const NumberCell cell = readNumber(text);
+        const bool usable = fault.empty() && cell.kind == NumberKind::value;
+        number = usable ? std::optional{cell.value} : std::nullopt;
+        kept = fault.empty() ? std::string{} : flawTextFrom(text);
+        if (!fault.empty()) {
+            reading.flaw = std::move(fault);
+        }
+    };
+    reading.flaw.clear();
+    put(value, faultOfValue(value), reading.value, reading.valueText);
+    put(mass, faultOfMass(mass), reading.sampleMassMg, reading.massText);
 }
 
 std::string assaysCsv(const AssayData& assays) {

@@ -23,6 +23,14 @@ inline constexpr std::size_t mostAssayReadings = 200'000;
 void readAssaysCsv(std::string_view bytes, std::string_view file, const ReadLimits& limits, Study& study,
                    ProblemList& problems);
 
+/// The run of a reading whose file names none.
+inline constexpr const char* firstAssayRun = "1";
+
+/// Puts value and mass into a reading as their cells say, without the apostrophe that protects a text: "" and
+/// NA are missing; what cannot be used (text, decimal comma, a mass that is not above 0) is kept as text, and
+/// the flaw says why, that of the mass where both have one.
+void putAssayNumbers(AssayReading& reading, std::string_view value, std::string_view mass);
+
 /// The readings in that format, all columns; readAssaysCsv gives them back, but for their rows.
 std::string assaysCsv(const AssayData& assays);
 

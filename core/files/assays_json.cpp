@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "core/files/cell_rules.h"
+#include "core/files/json_put.h"
 #include "core/files/read_rule.h"
 
 namespace aftercurve {
@@ -53,54 +54,20 @@ void readMinutes(const JsonObject& object, const char* key, double& minutes) {
     assign(minutes, number);
 }
 
-void put(Json& object, const char* key, const std::string& text) {
-    if (text.empty()) {
-        object.erase(key);
-    } else {
-        object[key] = text;
-    }
-}
-
 Json sampleJson(const AssaySample& sample, Json entry) {
     entry["id"] = sample.id;
-    put(entry, "label", sample.label == sample.id ? std::string{} : sample.label);
-    put(entry, "food", sample.food);
-    if (sample.reference) {
-        entry["reference"] = true;
-    } else {
-        entry.erase("reference");
-    }
+    putLabel(entry, sample.id, sample.label);
+    putText(entry, "food", sample.food);
+    putUnless(entry, "reference", sample.reference, false);
     for (const ShareKey& share : shareKeys) {
-        if (const auto& value = sample.*share.member) {
-            entry[share.key] = numberJson(*value);
-        } else {
-            entry.erase(share.key);
-        }
+        putNumber(entry, share.key, sample.*share.member);
     }
     return entry;
 }
 
-/// The entry of that id in the list as it was; an empty object where there is none.
-Json oldEntry(const Json& object, const std::string& id) {
-    const auto list = object.find("samples");
-    if (list != object.end() && list->is_array()) {
-        for (const Json& entry : *list) {
-            if (entry.is_object() && entry.contains("id") && entry["id"] == id) {
-                return entry;
-            }
-        }
-    }
-    return Json::object();
-}
-
 }  // namespace
 
-AssayData assaysFrom(const JsonObject& object, const Study& study) {
-    AssayData assays;
-    assays.file = object.text("file", Need::required).value_or("");
-    if (assays.file.empty() && object.value().contains("file")) {
-        object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
-    }
+void readAssaySettings(const JsonObject& object, AssayData& assays) {
     readRule(object, "quantity", assays.quantity, assayQuantityFrom,
              {AssayQuantity::glucoseMg, AssayQuantity::starchPercent});
     readRule(object, "basis", assays.basis, assayBasisFrom,
@@ -111,6 +78,37 @@ AssayData assaysFrom(const JsonObject& object, const Study& study) {
     assign(assays.glucoseToStarch, object.number("glucose_to_starch"));
     assign(assays.comparison, object.text("comparison"));
     assign(assays.interpolate, object.boolean("interpolate"));
+}
+
+void putAssaySettings(const AssayData& assays, Json& object) {
+    const AssayData usual;
+    putUnless(object, "quantity", std::string{wordFor(assays.quantity)},
+              std::string{wordFor(usual.quantity)});
+    putUnless(object, "basis", std::string{wordFor(assays.basis)}, std::string{wordFor(usual.basis)});
+    putNumberUnless(object, "rapid_cut_min", assays.rapidCutMin, usual.rapidCutMin);
+    putNumberUnless(object, "slow_cut_min", assays.slowCutMin, usual.slowCutMin);
+    putNumber(object, "last_min", assays.lastMin > 0.0 ? std::optional{assays.lastMin} : std::nullopt);
+    putNumberUnless(object, "glucose_to_starch", assays.glucoseToStarch, usual.glucoseToStarch);
+    putUnless(object, "comparison", assays.comparison, usual.comparison);
+    putUnless(object, "interpolate", assays.interpolate, usual.interpolate);
+}
+
+Json everyAssaySetting(const AssayData& assays) {
+    Json object = {{"quantity", nullptr},          {"basis", nullptr},
+                   {"rapid_cut_min", nullptr},     {"slow_cut_min", nullptr},
+                   {"glucose_to_starch", nullptr}, {"comparison", nullptr},
+                   {"interpolate", nullptr}};
+    putAssaySettings(assays, object);
+    return object;
+}
+
+AssayData assaysFrom(const JsonObject& object, const Study& study) {
+    AssayData assays;
+    assays.file = object.text("file", Need::required).value_or("");
+    if (assays.file.empty() && object.value().contains("file")) {
+        object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
+    }
+    readAssaySettings(object, assays);
     const std::vector<JsonObject> entries = object.objects("samples", Need::required);
     if (entries.size() > mostAssaySamples) {
         object.report(Weight::fatal, "samples", "has more than 100 entries", "split the assays");
@@ -132,23 +130,15 @@ void putAssays(const AssayData& assays, Json& root) {
         root.erase(assaysKey);
         return;
     }
-    Json object = root.contains(assaysKey) && root[assaysKey].is_object() ? root[assaysKey] : Json::object();
+    // Written for the first time it leans on no default.
+    const bool known = root.contains(assaysKey) && root[assaysKey].is_object();
+    Json object = known ? root[assaysKey] : everyAssaySetting(assays);
     object["file"] = assays.file;
-    object["quantity"] = std::string{wordFor(assays.quantity)};
-    object["basis"] = std::string{wordFor(assays.basis)};
-    object["rapid_cut_min"] = numberJson(assays.rapidCutMin);
-    object["slow_cut_min"] = numberJson(assays.slowCutMin);
-    if (assays.lastMin > 0.0) {
-        object["last_min"] = numberJson(assays.lastMin);
-    } else {
-        object.erase("last_min");
-    }
-    object["glucose_to_starch"] = numberJson(assays.glucoseToStarch);
-    object["comparison"] = assays.comparison;
-    object["interpolate"] = assays.interpolate;
+    putAssaySettings(assays, object);
+    const Json old = object.value("samples", Json::array());
     Json entries = Json::array();
     for (const AssaySample& sample : assays.samples) {
-        entries.push_back(sampleJson(sample, oldEntry(object, sample.id)));
+        entries.push_back(sampleJson(sample, entryNamed(old, "id", sample.id)));
     }
     object["samples"] = std::move(entries);
     root[assaysKey] = std::move(object);

@@ -70,7 +70,11 @@ std::string remedyForConcentration(const NumberCell& number) {
 }
 
 std::string flawTextOf(std::string_view cell) {
-    return printable(cutTo(numberColumnText(cell), longestFlawText));
+    return flawTextFrom(numberColumnText(cell));
+}
+
+std::string flawTextFrom(std::string_view text) {
+    return printable(cutTo(text, longestFlawText));
 }
 
 FreeText freeTextIn(std::string_view cell) {

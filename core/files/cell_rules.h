@@ -38,6 +38,9 @@ std::string remedyForConcentration(const NumberCell& number);
 /// apostrophe, control characters shown as '?', at most 400 bytes.
 std::string flawTextOf(std::string_view cell);
 
+/// The same of a text whose protecting apostrophe is off already.
+std::string flawTextFrom(std::string_view text);
+
 /// A free text: protecting apostrophe off, control characters shown as '?', at most longestText bytes.
 struct FreeText {
     std::string text;

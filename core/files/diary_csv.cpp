@@ -24,11 +24,6 @@ namespace aftercurve {
 
 namespace {
 
-constexpr int firstForm = 1;
-constexpr int lastForm = 7;
-constexpr int mostStools = 100;
-constexpr double largestDoseG = 1e5;
-
 struct DiaryColumns {
     std::optional<std::size_t> subject;
     std::optional<std::size_t> food;
@@ -54,7 +49,10 @@ class DiaryReading {
             text, file_, limits_, problems_, [this](const CsvHeader& header) { return findColumns(header); },
             [this] { return study_.diary.days.size(); },
             [this](const DelimitedScanner& row) { readRow(row); });
-        checkSize();
+        if (std::optional<Problem> fault = faultOfSize(study_.diary)) {
+            fault->file = file_;
+            problems_.add(Weight::fatal, std::move(*fault));
+        }
     }
 
   private:
@@ -113,37 +111,10 @@ class DiaryReading {
             const DiaryItem& item = study_.diary.items[i];
             day.scores.push_back(wholeIn(scanner, columns_.items[i], item.id, item.least, item.most));
         }
-        day.stoolForm = wholeIn(scanner, columns_.stoolForm, "stool_form", firstForm, lastForm);
+        day.stoolForm = wholeIn(scanner, columns_.stoolForm, "stool_form", firstStoolForm, lastStoolForm);
         day.stools = wholeIn(scanner, columns_.stools, "stools", 0, mostStools);
         day.doseG = doseIn(scanner);
         study_.diary.days.push_back(std::move(day));
-    }
-
-    /// Every subject is looked at in every food and dose, for every item.
-    void checkSize() {
-        std::set<std::string_view> subjects;
-        std::set<std::pair<std::string_view, std::optional<double>>> arms;
-        for (const DiaryDay& day : study_.diary.days) {
-            subjects.insert(day.subject);
-            arms.insert({day.food, day.doseG});
-            if (arms.size() > mostDiaryArms) {
-                problems_.add(Weight::fatal,
-                              problemAt(file_, day.row, "dose_g",
-                                        "the diary has more than the " + std::to_string(mostDiaryArms) +
-                                            " foods and doses that are read",
-                                        "check that dose_g holds the planned doses"));
-                return;
-            }
-        }
-        constexpr std::size_t stoolQuantities = 2;
-        const std::size_t quantities = columns_.items.size() + 1 + stoolQuantities;
-        if (subjects.size() * arms.size() * quantities > mostDiaryScores) {
-            problems_.add(Weight::fatal,
-                          problemAt(file_, 0, {},
-                                    "the diary has more than the " + std::to_string(mostDiaryScores) +
-                                        " subjects × foods and doses × items that are read",
-                                    "check that it is the right file"));
-        }
     }
 
     void addSubject(const DelimitedScanner& scanner, const std::string& subject) {
@@ -236,6 +207,31 @@ std::string cellFor(const std::optional<int>& value) {
 }
 
 }  // namespace
+
+/// Every subject is looked at in every food and dose, for every item.
+std::optional<Problem> faultOfSize(const DiaryData& diary) {
+    std::set<std::string_view> subjects;
+    std::set<std::pair<std::string_view, std::optional<double>>> arms;
+    for (const DiaryDay& day : diary.days) {
+        subjects.insert(day.subject);
+        arms.insert({day.food, day.doseG});
+        if (arms.size() > mostDiaryArms) {
+            return problemAt({}, day.row, "dose_g",
+                             "the diary has more than the " + std::to_string(mostDiaryArms) +
+                                 " foods and doses that are read",
+                             "check that dose_g holds the planned doses");
+        }
+    }
+    constexpr std::size_t stoolQuantities = 2;
+    const std::size_t quantities = diary.items.size() + 1 + stoolQuantities;
+    if (subjects.size() * arms.size() * quantities > mostDiaryScores) {
+        return problemAt({}, 0, {},
+                         "the diary has more than the " + std::to_string(mostDiaryScores) +
+                             " subjects × foods and doses × items that are read",
+                         "check that it is the right file");
+    }
+    return std::nullopt;
+}
 
 void readDiaryCsv(std::string_view bytes, std::string_view file, const ReadLimits& limits, Study& study,
                   ProblemList& problems) {

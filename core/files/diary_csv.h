@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -8,6 +9,15 @@
 #include "core/study/study.h"
 
 namespace aftercurve {
+
+inline constexpr int firstStoolForm = 1;  ///< hard lumps
+inline constexpr int lastStoolForm = 7;   ///< watery
+inline constexpr int mostStools = 100;    ///< of one day
+inline constexpr double largestDoseG = 1e5;
+
+/// Why a diary is larger than what is read: more than mostDiaryArms foods at their doses, more than
+/// mostDiaryScores of subjects × these × items. The problem names no file.
+std::optional<Problem> faultOfSize(const DiaryData& diary);
 
 /// Reads the bytes of a diary file into study.diary.days, in file order. Columns: subject, food, day and one
 /// for each item of study.diary.items (required), period, dose_g, stool_form, stools. A subject without any

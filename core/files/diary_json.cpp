@@ -6,6 +6,7 @@
 #include <unordered_set>
 
 #include "core/files/excerpt.h"
+#include "core/files/json_put.h"
 
 namespace aftercurve {
 
@@ -15,8 +16,6 @@ constexpr const char* diaryKey = "diary";
 constexpr int usualThreshold = 2;
 constexpr std::array<std::string_view, 7> fixedColumns{"subject", "food",       "period", "day",
                                                        "dose_g",  "stool_form", "stools"};
-constexpr std::array<std::string_view, 3> severities{"mild", "moderate", "severe"};
-constexpr std::array<std::string_view, 3> relations{"unlikely", "possible", "probable"};
 
 template <std::size_t n>
 bool isOneOf(const std::array<std::string_view, n>& words, std::string_view word) {
@@ -41,7 +40,7 @@ int boundedWhole(const JsonObject& object, const char* key, int least, int most,
 DiaryItem itemFrom(const JsonObject& entry, std::unordered_set<std::string>& ids) {
     DiaryItem item;
     item.id = entry.id("id", Need::required).value_or("");
-    if (!item.id.empty() && (isOneOf(fixedColumns, item.id) || item.id == "composite")) {
+    if (!item.id.empty() && isDiaryWord(item.id)) {
         entry.report(Weight::fatal, "id", "is " + quote(item.id) + ", a name that the diary uses itself",
                      "give the item another id, in the file too");
     } else if (!item.id.empty() && !ids.insert(item.id).second) {
@@ -58,8 +57,7 @@ DiaryItem itemFrom(const JsonObject& entry, std::unordered_set<std::string>& ids
         item.most = item.least + 1;
     }
     item.composite = entry.boolean("composite").value_or(true);
-    const int usual = std::clamp(usualThreshold, item.least + 1, item.most);
-    item.threshold = boundedWhole(entry, "threshold", item.least + 1, item.most, usual);
+    item.threshold = boundedWhole(entry, "threshold", item.least + 1, item.most, usualThresholdOf(item));
     entry.noteUnknownKeys({"id", "label", "least", "most", "composite", "threshold"});
     return item;
 }
@@ -74,12 +72,12 @@ AdverseEvent eventFrom(const JsonObject& entry) {
     event.related = entry.text("related").value_or("");
     event.outcome = entry.text("outcome").value_or("");
     event.serious = entry.boolean("serious").value_or(false);
-    if (!event.severity.empty() && !isOneOf(severities, event.severity)) {
+    if (!event.severity.empty() && !isOneOf(eventSeverities, event.severity)) {
         entry.report(Weight::warning, "severity",
                      "is " + quote(event.severity) + ", not one of mild, moderate, severe; it is kept",
                      "ask the physician of the study which it is");
     }
-    if (!event.related.empty() && !isOneOf(relations, event.related)) {
+    if (!event.related.empty() && !isOneOf(eventRelations, event.related)) {
         entry.report(Weight::warning, "related",
                      "is " + quote(event.related) + ", not one of unlikely, possible, probable; it is kept",
                      "ask the physician of the study which it is");
@@ -88,37 +86,48 @@ AdverseEvent eventFrom(const JsonObject& entry) {
     return event;
 }
 
-void putText(Json& object, const char* key, const std::string& text) {
-    if (text.empty()) {
-        object.erase(key);
-    } else {
-        object[key] = text;
+/// All of an item that is new; of one that is there, what differs.
+Json itemJson(const DiaryItem& item, Json entry) {
+    const DiaryItem usual;
+    if (entry.empty()) {
+        return {{"id", item.id},     {"label", item.label},         {"least", item.least},
+                {"most", item.most}, {"composite", item.composite}, {"threshold", item.threshold}};
     }
-}
-
-Json itemJson(const DiaryItem& item) {
-    return {{"id", item.id},     {"label", item.label},         {"least", item.least},
-            {"most", item.most}, {"composite", item.composite}, {"threshold", item.threshold}};
-}
-
-Json eventJson(const AdverseEvent& event) {
-    Json entry = Json::object();
-    putText(entry, "subject", event.subject);
-    putText(entry, "food", event.food);
-    if (event.day > 0) {
-        entry["day"] = event.day;
-    }
-    putText(entry, "what", event.what);
-    putText(entry, "severity", event.severity);
-    putText(entry, "related", event.related);
-    putText(entry, "outcome", event.outcome);
-    if (event.serious) {
-        entry["serious"] = true;
-    }
+    entry["id"] = item.id;
+    putLabel(entry, item.id, item.label);
+    putUnless(entry, "least", item.least, usual.least);
+    putUnless(entry, "most", item.most, usual.most);
+    putUnless(entry, "composite", item.composite, true);
+    putUnless(entry, "threshold", item.threshold, usualThresholdOf(item));
     return entry;
 }
 
+Json eventJson(const AdverseEvent& event, Json entry) {
+    entry["subject"] = event.subject;
+    putText(entry, "food", event.food);
+    putNumber(entry, "day", event.day > 0 ? std::optional<double>{event.day} : std::nullopt);
+    entry["what"] = event.what;
+    putText(entry, "severity", event.severity);
+    putText(entry, "related", event.related);
+    putText(entry, "outcome", event.outcome);
+    putUnless(entry, "serious", event.serious, false);
+    return entry;
+}
+
+Json listIn(const Json& object, const char* key) {
+    const auto found = object.find(key);
+    return found != object.end() && found->is_array() ? *found : Json::array();
+}
+
 }  // namespace
+
+bool isDiaryWord(std::string_view name) {
+    return isOneOf(fixedColumns, name) || name == "composite";
+}
+
+int usualThresholdOf(const DiaryItem& item) {
+    return item.most > item.least ? std::clamp(usualThreshold, item.least + 1, item.most) : usualThreshold;
+}
 
 DiaryData diaryFrom(const JsonObject& object) {
     DiaryData diary;
@@ -157,25 +166,27 @@ DiaryData diaryFrom(const JsonObject& object) {
 void putDiary(const DiaryData& now, Json& root) {
     Json object = root.contains(diaryKey) && root[diaryKey].is_object() ? root[diaryKey] : Json::object();
     putText(object, "file", now.file);
+    const Json oldItems = listIn(object, "items");
     Json items = Json::array();
     for (const DiaryItem& item : now.items) {
-        items.push_back(itemJson(item));
+        items.push_back(itemJson(item, entryNamed(oldItems, "id", item.id)));
     }
     object["items"] = std::move(items);
-    if (now.plannedDays > 0) {
-        object["planned_days"] = now.plannedDays;
-    } else {
-        object.erase("planned_days");
-    }
-    if (now.prorate || object.contains("composite_missing")) {
-        object["composite_missing"] = now.prorate ? "prorate" : "absent";
-    }
+    putNumber(object, "planned_days",
+              now.plannedDays > 0 ? std::optional<double>{now.plannedDays} : std::nullopt);
+    putUnless(object, "composite_missing", now.prorate ? "prorate" : "absent", "absent");
+    const Json oldEvents = listIn(object, "events");
     Json events = Json::array();
-    for (const AdverseEvent& event : now.events) {
-        events.push_back(eventJson(event));
+    for (std::size_t i = 0; i < now.events.size(); ++i) {
+        const bool known = i < oldEvents.size() && oldEvents[i].is_object();
+        events.push_back(eventJson(now.events[i], known ? oldEvents[i] : Json::object()));
     }
     if (!events.empty() || object.contains("events")) {
         object["events"] = std::move(events);
+    }
+    if (now == DiaryData{} && object.size() == 1) {
+        root.erase(diaryKey);
+        return;
     }
     root[diaryKey] = std::move(object);
 }

@@ -19,7 +19,6 @@ namespace aftercurve {
 namespace {
 
 constexpr std::size_t longestName = 100;
-constexpr double wholePer100g = 100.0;
 
 struct FibreColumns {
     std::optional<std::size_t> material;
@@ -80,12 +79,8 @@ class FibreReading {
         const std::string_view text = cellIn(scanner, columns_.fraction);
         const auto known = std::find(fibreFractions.begin(), fibreFractions.end(), text);
         if (known == fibreFractions.end()) {
-            std::string words;
-            for (const std::string_view word : fibreFractions) {
-                words += (words.empty() ? "" : ", ") + std::string{word};
-            }
             report(Weight::fatal, scanner, "fraction", "the fraction " + quote(text) + " is not known",
-                   "use one of " + words);
+                   "use one of " + fibreFractionWords());
             return false;
         }
         result.fraction = std::string{*known};
@@ -201,6 +196,14 @@ std::string numberOrEmpty(const std::optional<double>& value) {
 }
 
 }  // namespace
+
+std::string fibreFractionWords() {
+    std::string words;
+    for (const std::string_view word : fibreFractions) {
+        words += (words.empty() ? "" : ", ") + std::string{word};
+    }
+    return words;
+}
 
 void readFibreCsv(std::string_view bytes, std::string_view file, const ReadLimits& limits, Study& study,
                   ProblemList& problems) {

@@ -13,6 +13,12 @@ namespace aftercurve {
 /// Rows of a fibre file that are read; a laboratory's report has some dozens.
 inline constexpr std::size_t mostFibreResults = 5000;
 
+/// Most of a part in 100 g.
+inline constexpr double wholePer100g = 100.0;
+
+/// The words of FibreResult::fraction, for messages.
+std::string fibreFractionWords();
+
 /// Reads the bytes of a fibre file into study.fibre.results, in file order. Columns: material, method,
 /// fraction, value (required); replicate (1 where left out), basis ("as-is" where left out, "dry"),
 /// moisture_percent, laboratory. Fatal: a material or method that is empty or too long, a fraction or basis

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "core/files/excerpt.h"
+#include "core/files/json_put.h"
 
 namespace aftercurve {
 
@@ -183,59 +184,31 @@ void readFibre(const JsonObject& object, FibreData& fibre) {
     object.noteUnknownKeys({"file", "region", "target_g", repeatabilityKey});
 }
 
-void put(Json& object, const char* key, const std::string& text) {
-    if (text.empty()) {
-        object.erase(key);
-    } else {
-        object[key] = text;
-    }
-}
-
-void put(Json& object, const char* key, const std::optional<double>& number) {
-    if (number) {
-        object[key] = numberJson(*number);
-    } else {
-        object.erase(key);
-    }
-}
-
-/// The object of the list whose `key` is `value`, as it was; else an empty one.
-Json formerly(const Json& list, const char* key, const std::string& value) {
-    if (list.is_array()) {
-        for (const Json& entry : list) {
-            if (entry.is_object() && entry.contains(key) && entry[key].is_string() && entry[key] == value) {
-                return entry;
-            }
-        }
-    }
-    return Json::object();
-}
-
 Json listIn(const Json& object, const char* key) {
     return object.contains(key) ? object[key] : Json::array();
 }
 
 Json recipeJson(const Recipe& recipe, Json entry) {
     entry["id"] = recipe.id;
-    put(entry, "label", recipe.label == recipe.id ? std::string{} : recipe.label);
-    put(entry, "food", recipe.food);
+    putLabel(entry, recipe.id, recipe.label);
+    putText(entry, "food", recipe.food);
     const Json old = listIn(entry, "parts");
     Json parts = Json::array();
     for (const RecipePart& part : recipe.parts) {
-        Json one = formerly(old, "material", part.material);
+        Json one = entryNamed(old, "material", part.material);
         one["material"] = part.material;
-        one["mass_g"] = numberJson(part.massG);
+        putNumberUnless(one, "mass_g", part.massG, 0.0);
         for (const auto& [key, member] : amounts) {
-            put(one, key, part.*member);
+            putNumber(one, key, part.*member);
         }
         parts.push_back(std::move(one));
     }
     entry["parts"] = std::move(parts);
-    put(entry, "baked_mass_g", recipe.bakedMassG);
-    entry["serving_g"] = numberJson(recipe.servingG);
-    put(entry, "replace", recipe.replaced);
-    put(entry, "by", recipe.by);
-    entry["share"] = numberJson(recipe.replacedShare);
+    putNumber(entry, "baked_mass_g", recipe.bakedMassG);
+    putNumberUnless(entry, "serving_g", recipe.servingG, 0.0);
+    putText(entry, "replace", recipe.replaced);
+    putText(entry, "by", recipe.by);
+    putNumberUnless(entry, "share", recipe.replacedShare, 0.0);
     return entry;
 }
 
@@ -247,10 +220,15 @@ Json wordsJson(const std::vector<FibrePart>& parts) {
     return words;
 }
 
+/// One that says the rule already stays as it is.
 Json ruleJson(const FibreRule& rule, Json entry) {
+    ProblemList unheard{0};
+    if (ruleFrom(JsonObject{entry, "", {}, unheard}) == rule) {
+        return entry;
+    }
     entry["key"] = rule.key;
     entry["title"] = rule.title;
-    put(entry, "definition", rule.definition);
+    putText(entry, "definition", rule.definition);
     entry["includes"] = wordsJson(rule.includes);
     entry["left_to_authority"] = wordsJson(rule.leftToAuthority);
     entry["methods"] = rule.methods;
@@ -276,11 +254,11 @@ Json ruleJson(const FibreRule& rule, Json entry) {
         if (step.figures > 0) {
             one["figures"] = step.figures;
         }
-        put(one, "words", step.words);
+        putText(one, "words", step.words);
         entry["rounding"].push_back(std::move(one));
     }
     entry["source"] = rule.source;
-    put(entry, "on", rule.on);
+    putText(entry, "on", rule.on);
     return entry;
 }
 
@@ -293,7 +271,7 @@ void putThings(const Things& things, const char* listKey, const char* idKey, Jso
     const Json old = listIn(root, listKey);
     Json entries = Json::array();
     for (const auto& thing : things) {
-        entries.push_back(write(thing, [&](const std::string& id) { return formerly(old, idKey, id); }));
+        entries.push_back(write(thing, [&](const std::string& id) { return entryNamed(old, idKey, id); }));
     }
     root[listKey] = std::move(entries);
 }
@@ -324,16 +302,25 @@ FibreData fibreFrom(const JsonObject& root) {
 
 void putFibre(const FibreData& fibre, Json& root) {
     Json object = root.contains(fibreKey) && root[fibreKey].is_object() ? root[fibreKey] : Json::object();
-    put(object, "file", fibre.file);
-    put(object, "region", fibre.region);
-    put(object, "target_g", fibre.targetG);
+    putText(object, "file", fibre.file);
+    putText(object, "region", fibre.region);
+    putNumber(object, "target_g", fibre.targetG);
     if (fibre.repeatability.empty()) {
         object.erase(repeatabilityKey);
     } else {
+        const Json old = object.value(repeatabilityKey, Json::object());
         Json own = Json::object();
-        for (const OwnRepeatability& one : fibre.repeatability) {
-            own[one.method] = numberJson(one.sdG);
+        const auto put = [&own](const OwnRepeatability& one) { putNumber(own, one.method.c_str(), one.sdG); };
+        // In the order in which they stood.
+        for (const auto& [method, value] : old.items()) {
+            for (const OwnRepeatability& one : fibre.repeatability) {
+                if (one.method == method) {
+                    own[method] = value;
+                    put(one);
+                }
+            }
         }
+        std::for_each(fibre.repeatability.begin(), fibre.repeatability.end(), put);
         object[repeatabilityKey] = std::move(own);
     }
     if (object.empty()) {

@@ -85,6 +85,32 @@ std::string fitWords(const DigestionSample& sample, double alpha) {
     return text + ".";
 }
 
+/// Which of the fitted curve and the curve of the lines lies closer to the readings.
+std::string slopeWords(const DigestionSample& sample) {
+    const LogOfSlope& slopes = sample.slopes;
+    if (!slopes.curveResidualSd) {
+        return {};
+    }
+    const bool two = slopes.phases.size() == 2;
+    std::string text =
+        two ? " The lines through the logarithm of its slope make a curve of two phases one after "
+              "the other"
+            : " The line through the logarithm of its slope makes a curve of one phase";
+    if (const auto change = phaseChangeMin(slopes)) {
+        text += ", the second from " + fixedNumber(*change, 0) + " min on";
+    }
+    text += " (residual SD " + figures(*slopes.curveResidualSd) + " %)";
+    const auto fitSd =
+        sample.fits.chosen ? sample.fits.candidates[*sample.fits.chosen].residualSd : std::optional<double>{};
+    if (fitSd && figures(*fitSd) != figures(*slopes.curveResidualSd)) {
+        text += *fitSd < *slopes.curveResidualSd ? "; the fitted curve lies closer to the readings"
+                                                 : "; it lies closer to the readings than the fitted curve";
+    } else if (fitSd) {
+        text += "; it and the fitted curve lie equally close to the readings";
+    }
+    return text + ".";
+}
+
 std::string indexWords(const Study& study, const DigestionFindings& findings, const DigestionSample& sample) {
     if (!sample.hydrolysisIndex.value || sample.reference || !findings.untilMin) {
         return {};
@@ -122,7 +148,7 @@ std::string digestionSentence(const Study& study, const DigestionFindings& findi
     }
     std::string text = fractionWords(findings, sample);
     if (!sample.curve.empty()) {
-        text += fitWords(sample, alpha);
+        text += fitWords(sample, alpha) + slopeWords(sample);
     }
     return text + indexWords(study, findings, sample);
 }

@@ -152,10 +152,17 @@ std::string digestionCurvesCaption(const Study& /*study*/, const Findings& findi
     if (findings.digestion.bySample.empty()) {
         return noNumbers("digestion in vitro");
     }
-    return "Digested starch over the time of digestion in vitro; marks: mean, bars: SD, lines: the fitted "
-           "curve "
-           "(" +
-           digestionCounts(findings.digestion) + ").";
+    const auto& samples = findings.digestion.bySample;
+    const bool inTurn = std::any_of(samples.begin(), samples.end(), [](const DigestionSample& sample) {
+        return sample.slopes.phases.size() == 2;
+    });
+    return std::string{
+               "Digested starch over the time of digestion in vitro; marks: mean, bars: SD, lines: the "
+               "fitted curve"} +
+           (inTurn ? ", thin lines: two phases one after the other, from the lines through the logarithm of "
+                     "the slope"
+                   : "") +
+           " (" + digestionCounts(findings.digestion) + ").";
 }
 
 std::string digestionFractionsCaption(const Study& /*study*/, const Findings& findings,

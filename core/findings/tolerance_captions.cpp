@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <set>
 
 #include "core/base/number_text.h"
 #include "core/findings/findings.h"
@@ -38,11 +39,19 @@ std::string symptomsDivergingCaption(const Study& study, const Findings& finding
 
 std::string symptomsDoseCaption(const Study& study, const Findings& findings, const PanelSpec& panel) {
     const ToleranceFindings& tolerance = findings.tolerance;
-    if (tolerance.doseTests.empty()) {
-        return "No food has a diary at two doses or more.";
+    std::set<double> doses;
+    for (const DiaryArm& arm : tolerance.runs.arms) {
+        if (arm.doseG) {
+            doses.insert(*arm.doseG);
+        }
+    }
+    if (doses.size() < 2) {
+        return "No diary at two doses or more.";
     }
     std::string text = "Mean score of the days" + ofItem(tolerance, panel) + " over doses, with " +
-                       confidencePercent(findings.plan.alpha) + " % CI of the mean over subjects by t";
+                       confidencePercent(findings.plan.alpha) +
+                       " % CI of the mean over subjects by t; "
+                       "foods of one dose have no line";
     if (!tolerance.comparator.empty()) {
         text += "; dotted: " + labelOf(study, tolerance.comparator);
     }

@@ -8,6 +8,7 @@
 
 #include "core/compare/descriptive.h"
 #include "core/findings/rounded_words.h"
+#include "core/findings/tolerance_ordinal.h"
 #include "core/findings/tolerance_tests.h"
 
 namespace aftercurve {
@@ -206,6 +207,7 @@ ToleranceFindings toleranceFindings(const Study& study, const Plan& plan) {
     findings.summaries = summariesOf(plan, findings);
     findings.tests = toleranceTests(study, plan, findings);
     findings.doseTests = toleranceDoseTests(study, plan, findings);
+    findings.ordinalModels = toleranceOrdinalModels(plan, findings);
     findings.incidence = toleranceIncidence(study, plan, findings);
     findings.categories = categoriesOf(diary, findings);
     return findings;

@@ -102,12 +102,15 @@ struct AdverseEventCount {
     std::size_t serious = 0;   ///< events
 };
 
-/// The scores of all arms in one model of proportional odds, the comparator's arm as group 0.
+/// The worst score of each subject in all arms in one model of proportional odds, the comparator's (first)
+/// arm as group 0; without a comparator the first arm.
 struct ToleranceOrdinalModel {
     std::size_t quantity = 0;
-    std::string food = {};          ///< a food's doses apart; empty: all arms together
     std::vector<std::size_t> arms;  ///< as groups of the model
+    std::vector<double> values;     ///< the distinct scores, ascending: the categories of the model
+    std::size_t withoutScore = 0;   ///< subjects with a diary of an arm but no score: no row of the model
     OrdinalMixed model;
+    std::vector<std::optional<double>> pAdjusted;  ///< by group from 1, over the arms of one quantity
 };
 
 /// What the diaries of symptoms show. All empty where the study has none.

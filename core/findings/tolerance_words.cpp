@@ -7,6 +7,7 @@
 #include "core/findings/narrative.h"
 #include "core/findings/rounded_words.h"
 #include "core/findings/tolerance_findings.h"
+#include "core/findings/tolerance_ordinal.h"
 
 namespace aftercurve {
 
@@ -56,6 +57,65 @@ std::string testSentence(const Study& study, const Plan& plan, const ToleranceFi
                " level this does not tell the two apart; it is not evidence that they are tolerated alike.";
     }
     return text + ".";
+}
+
+std::string oddsSentence(const Study& study, const Plan& plan, const ToleranceFindings& tolerance,
+                         const ToleranceOrdinalModel& one, std::size_t group) {
+    const std::string begin = tolerance.quantities[one.quantity].label + ", worst day, " +
+                              armLabel(study, tolerance.runs.arms[one.arms[group]]) + " against " +
+                              armLabel(study, tolerance.runs.arms[one.arms.front()]) +
+                              ", odds ratio of a higher score";
+    const OrdinalEffect* effect = effectOf(one, group);
+    const auto odds = effect == nullptr ? std::nullopt : oddsOf(effect->logOdds);
+    if (!odds || !effect->p) {
+        return begin + ": none, " + effectAbsentBecause(one, group) + ".";
+    }
+    std::string text = begin + " " + roundedText(*odds);
+    const auto low = oddsOf(effect->ciLow);
+    const auto high = oddsOf(effect->ciHigh);
+    if (low && high) {
+        text += " (" + intervalWords(*low, *high, plan.alpha) + ")";
+    }
+    text += ", " + pText(*effect->p);
+    const auto& adjusted = one.pAdjusted[group - 1];
+    if (adjusted && *adjusted != *effect->p) {
+        text += ", " + adjustmentLabel(plan.multiplicity) + "-adjusted " + pText(*adjusted);
+    }
+    text += " (n = " + std::to_string(effect->n) + " scores of it; " + std::to_string(one.model.n) +
+            " scores of " + countedWords(one.model.subjects, "subject") + " in the model).";
+    if (adjusted.value_or(*effect->p) >= plan.alpha) {
+        text += " At the " + plainNumber(plan.alpha) +
+                " level this does not tell the two apart; it is not evidence that they are tolerated alike.";
+    }
+    return text;
+}
+
+/// One sentence a row of the table tolerance_ordinal, then one of all foods and the assumption.
+void addOdds(const Study& study, const Plan& plan, const ToleranceFindings& tolerance,
+             std::vector<Sentence>& sentences) {
+    std::size_t row = 0;
+    for (const ToleranceOrdinalModel& one : tolerance.ordinalModels) {
+        const bool spoken = isSpokenOf(tolerance, one.quantity);
+        Sentence all;
+        for (std::size_t group = 1; group < one.arms.size(); ++group, ++row) {
+            if (spoken) {
+                sentences.push_back(
+                    {oddsSentence(study, plan, tolerance, one, group), {{"tolerance_ordinal", row}}});
+                all.sources.push_back({"tolerance_ordinal", row});
+            }
+        }
+        if (!spoken || !one.model.usable()) {
+            continue;
+        }
+        if (one.model.likelihoodRatio && one.model.p) {
+            all.text = tolerance.quantities[one.quantity].label +
+                       ", worst day, all foods and doses together: likelihood ratio χ² = " +
+                       roundedText(*one.model.likelihoodRatio) + ", df = " + dfText(one.model.df) + ", " +
+                       pText(*one.model.p) + ". ";
+        }
+        all.text += proportionalOddsCaution;
+        sentences.push_back(std::move(all));
+    }
 }
 
 std::string incidenceSentence(const Study& study, const Plan& plan, const ToleranceFindings& tolerance,
@@ -157,6 +217,16 @@ std::vector<Sentence> toleranceMethods(const Study& study, const Findings& findi
     if (!tolerance.doseTests.empty()) {
         sentences.push_back({"Doses of one food were compared by Friedman's test.", {}});
     }
+    if (!tolerance.ordinalModels.empty()) {
+        sentences.push_back(
+            {"The worst scores of all foods and doses were fitted by a proportional odds model with a random "
+             "intercept of the subject (maximum likelihood, adaptive Gauss–Hermite quadrature with 21 points "
+             "a "
+             "subject); odds ratios have Wald intervals, and all foods and doses together a likelihood ratio "
+             "test. " +
+                 std::string{proportionalOddsCaution},
+             {}});
+    }
     return sentences;
 }
 
@@ -170,6 +240,7 @@ std::vector<Sentence> toleranceResults(const Study& study, const Findings& findi
                 {testSentence(study, findings.plan, tolerance, test), {{"tolerance_tests", i}}});
         }
     }
+    addOdds(study, findings.plan, tolerance, sentences);
     for (std::size_t i = 0; i < tolerance.incidence.size(); ++i) {
         const ToleranceIncidence& one = tolerance.incidence[i];
         if (one.criterion == IncidenceCriterion::any && isSpokenOf(tolerance, one.quantity)) {

@@ -11,9 +11,9 @@ namespace aftercurve {
 std::vector<Sentence> toleranceMethods(const Study& study, const Findings& findings);
 
 /// One sentence a food and dose with a composite (without one: a food, dose and item), its worst day against
-/// the comparator and the subjects with any symptom; then missing days, then adverse events with the caution
-/// that no cause is claimed. Rows of the tables tolerance_tests, tolerance_incidence, diary_missing and
-/// adverse_event_counts are named as sources.
+/// the comparator, its odds of a higher score and the subjects with any symptom; then missing days, then
+/// adverse events with the caution that no cause is claimed. Rows of the tables tolerance_tests,
+/// tolerance_ordinal, tolerance_incidence, diary_missing and adverse_event_counts are named as sources.
 std::vector<Sentence> toleranceResults(const Study& study, const Findings& findings);
 
 /// permitsSentence of each pair of findings.bridge.

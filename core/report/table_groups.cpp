@@ -46,9 +46,9 @@ const std::array<TableGroup, 20>& groups() {
         {"bridge", "In vitro and in people", {"bridge"}},
         {"tolerance",
          "Tolerance",
-         {"tolerance_summary", "tolerance_tests", "tolerance_doses", "tolerance_incidence",
-          "tolerance_categories", "diary_missing", "adverse_events", "adverse_event_counts",
-          "tolerance_scores"}},
+         {"tolerance_summary", "tolerance_tests", "tolerance_doses", "tolerance_ordinal",
+          "tolerance_incidence", "tolerance_categories", "diary_missing", "adverse_events",
+          "adverse_event_counts", "tolerance_scores"}},
         {"other", "Other tables", {}},
     }};
     return list;

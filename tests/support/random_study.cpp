@@ -181,6 +181,47 @@ std::string anyNumber(Generator& g) {
     return g.oneIn(2) ? g.pick(numbers) : std::to_string(g.value(0, 30));
 }
 
+/// A text that a column of the laboratory or of the diaries may well take; empty: it is none of these.
+Texts laboratoryTexts(const Study& study, const std::string& name) {
+    Texts texts;
+    if (name == "sample") {
+        for (const AssaySample& sample : study.assays.samples) {
+            texts.push_back(sample.id);
+        }
+    } else if (name == "recipe") {
+        for (const Recipe& recipe : study.fibre.recipes) {
+            texts.push_back(recipe.id);
+        }
+    } else if (name == "replaced" || name == "by") {
+        for (const Recipe& recipe : study.fibre.recipes) {
+            for (const RecipePart& part : recipe.parts) {
+                texts.push_back(part.material);
+            }
+        }
+    } else if (name == "fraction") {
+        texts.assign(fibreFractions.begin(), fibreFractions.end());
+    } else if (name == "reference" || name == "blank" || name == "composite" || name == "serious") {
+        return {"yes", "no", ""};
+    } else if (name == "run" || name == "material" || name == "method" || name == "laboratory") {
+        return {"A", "B", "kelp", "=x"};
+    } else if (name == "basis") {
+        return {"as-is", "dry", ""};
+    } else if (name == "severity") {
+        return {"mild", "severe", ""};
+    } else if (name == "related") {
+        return {"possible", ""};
+    } else if (name == "day" || name == "least" || name == "most" || name == "threshold" ||
+               name == "stools" || name == "stool_form" || name.ends_with("_percent") ||
+               name.ends_with("_per_100g")) {
+        return {"0", "1", "2", "3", "4", "7", ""};
+    } else if (name == "value") {
+        return {"41.25", "7", "0.5", "5,4", ""};
+    }
+    const bool isItem = std::any_of(study.diary.items.begin(), study.diary.items.end(),
+                                    [&](const DiaryItem& item) { return item.id == name; });
+    return isItem ? Texts{"0", "1", "2", "3", ""} : texts;
+}
+
 /// A text that the column may well take.
 std::string fittingText(Generator& g, const Study& study, StudyTable table, const TableColumn& column) {
     const std::string& name = column.name;
@@ -204,6 +245,9 @@ std::string fittingText(Generator& g, const Study& study, StudyTable table, cons
     }
     if (name == "visit" || name == "period" || name == "replicate") {
         return g.pick(Texts{"1", "2", "3", ""});
+    }
+    if (const Texts texts = laboratoryTexts(study, name); !texts.empty()) {
+        return g.pick(texts);
     }
     return column.number ? anyNumber(g) : anyText(g);
 }
@@ -345,6 +389,39 @@ Change randomChange(Generator& g, const Study& study, bool samplesOnly) {
             panel.food = g.oneIn(2) ? "bread" : "";
             figure.panels = {panel};
             set.figures.push_back(figure);
+            return set;
+        }
+        default:
+            return randomCell(g, study, table);
+    }
+}
+
+Change randomLaboratoryChange(Generator& g, const Study& study) {
+    const StudyTable table = g.pick(
+        std::vector{StudyTable::assaySamples, StudyTable::assays, StudyTable::fibre, StudyTable::recipes,
+                    StudyTable::recipeParts, StudyTable::diaryItems, StudyTable::diary, StudyTable::events});
+    switch (g.below(12)) {
+        case 0:
+        case 1:
+            return randomRow(g, study, table);
+        case 2:
+            return RemoveRow{table, g.below(rowCount(study, table) + 1)};
+        case 3: {
+            SetAssaySettings set{study.assays};
+            set.settings.rapidCutMin = g.pick(std::vector{10.0, 20.0, 130.0});
+            set.settings.comparison = g.pick(Texts{"tukey", "dunnett", "none", "all"});
+            return set;
+        }
+        case 4: {
+            SetFibreSettings set{study.fibre};
+            set.settings.region = g.oneIn(2) ? "eu" : anyText(g);
+            set.settings.targetG = g.oneIn(2) ? std::optional{g.value(-5, 40)} : std::nullopt;
+            return set;
+        }
+        case 5: {
+            SetDiarySettings set{study.diary};
+            set.settings.plannedDays = static_cast<int>(g.below(1200));
+            set.settings.prorate = g.oneIn(2);
             return set;
         }
         default:

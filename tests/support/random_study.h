@@ -99,6 +99,9 @@ std::map<std::string, std::string> randomFolder(Generator& g, bool oneLineCells 
 /// A change of that study that may or may not be possible. `samplesOnly`: of the samples table.
 Change randomChange(Generator& g, const Study& study, bool samplesOnly = false);
 
+/// A change of the assays, fibre, recipes or diaries of that study, or of their settings.
+Change randomLaboratoryChange(Generator& g, const Study& study);
+
 /// A text for a cell, hostile or plain.
 std::string anyText(Generator& g);
 

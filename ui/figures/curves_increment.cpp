@@ -154,7 +154,8 @@ struct Ranges {
     QCPRange value;
 };
 
-Ranges rangesFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& keys) {
+Ranges rangesFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& keys, double panelPixels,
+                 const FigureLook& look) {
     Span times;
     Span values;
     values.take(0.0);
@@ -166,7 +167,7 @@ Ranges rangesFor(const std::vector<IncrementPanel>& panels, const ChosenKeys& ke
         }
     }
     const double below = keys.measure == "area_total" ? 0.0 : 0.10;
-    return {times.padded(0.03, 0.03), values.padded(below, 0.08)};
+    return {timeRange(times, 0.6 * look.mark, panelPixels), values.padded(below, 0.08)};
 }
 
 /// Heading of a panel, wrapped to its width.
@@ -185,7 +186,7 @@ Heading headingFor(const IncrementPanel& content, double width, const FigureLook
     };
     Heading heading;
     heading.title = wrapped(content.title, look.font, width);
-    heading.result = wrapped(content.result, look.smallFont, width);
+    heading.result = wrapped(brokenAtComma(content.result, look.smallFont, width), look.smallFont, width);
     heading.titlePixels = height(heading.title, look.font);
     heading.resultPixels = height(heading.result, look.smallFont);
     return heading;
@@ -275,12 +276,12 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         return;
     }
     clearPlot(plot, look);
-    const Ranges ranges = rangesFor(panels, keys);
     const double width = std::max(1, plot.width());
     PanelGridPlan plan;
     plan.count = panels.size();
     plan.columns =
         std::clamp(static_cast<int>(width / (105.0 * look.px)), 1, static_cast<int>(panels.size()));
+    const Ranges ranges = rangesFor(panels, keys, 0.85 * width / plan.columns, look);
     plan.heightPt = 0.7 * plot.height() / look.px;
     plan.time = ranges.time;
     plan.value = ranges.value;

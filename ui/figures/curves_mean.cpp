@@ -98,7 +98,11 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     }
     QCPAxis* x = xAxisOf(*panel);
     QCPAxis* y = yAxisOf(*panel);
-    x->setRange(times.padded(0.045, 0.035));
+    // Half a mark apart, so that error bars of different foods stand beside each other.
+    const double axisPixels = 0.85 * style.widthMm / 25.4 * 72.0 * look.px;
+    const double apartPixels = 0.55 * look.mark;
+    const double farthest = 0.5 * apartPixels * static_cast<double>(shown.size() - 1);
+    x->setRange(timeRange(times, farthest + 0.6 * look.mark, axisPixels));
     y->setRange(values.padded(0.06, 0.10));
     setMinuteTicks(*x, 10);
     setNumberTicks(*y, 6);
@@ -114,9 +118,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     note->position->setTypeX(QCPItemPosition::ptPlotCoords);
     note->position->setCoords(end / 2.0, 0.01);
 
-    // Half a mark apart, so that error bars of different foods stand beside each other.
-    const double figurePixels = style.widthMm / 25.4 * 72.0 * look.px;
-    const double apart = 0.55 * look.mark / (0.85 * figurePixels) * x->range().size();
+    const double apart = apartPixels / axisPixels * x->range().size();
     std::vector<KeyEntry> key;
     for (std::size_t f = 0; f < shown.size(); ++f) {
         const MeanCurve& curve = *shown[f];

@@ -173,7 +173,7 @@ PanelGridPlan gridFor(const QCustomPlot& plot, const std::vector<SubjectCurves>&
             std::for_each(curve->value.begin(), curve->value.end(), [&](double v) { values.take(v); });
         }
     }
-    plan.time = times.padded(0.04, 0.04);
+    plan.time = timeRange(times, 0.6 * look.mark, 0.85 * width / plan.columns);
     plan.value = values.padded(0.06, 0.06);
     return plan;
 }

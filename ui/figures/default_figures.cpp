@@ -1,7 +1,9 @@
 #include "ui/figures/default_figures.h"
 
 #include <QStringList>
+#include <algorithm>
 #include <set>
+#include <string>
 #include <string_view>
 #include <utility>
 
@@ -73,6 +75,15 @@ std::vector<std::string> foodsFor(std::string_view kind, const Findings& finding
 double heightFor(std::string_view kind, const Study& study) {
     if (kind == "flow") {
         return 150.0;
+    }
+    if (kind == "symptoms_diverging") {
+        std::set<std::pair<std::string, double>> arms;
+        for (const DiaryDay& day : study.diary.days) {
+            arms.emplace(day.food, day.doseG.value_or(-1.0));
+        }
+        const auto items = static_cast<double>(study.diary.items.size());
+        const double rows = items * (1.6 + static_cast<double>(arms.size()));
+        return std::clamp(26.0 + 3.6 * rows, FigureStyle{}.heightMm, 240.0);
     }
     if (kind == "curves_subjects" && study.subjects.size() > 12) {
         return study.subjects.size() > 30 ? 220.0 : 160.0;

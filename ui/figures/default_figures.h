@@ -23,8 +23,8 @@ std::vector<FigureSpec> figuresOf(const Study& study, const Findings& findings);
 /// Of the caption: the spec's own, or after its panels: "Mean curves: Glucose".
 std::string titleOf(const FigureSpec& spec, const Study& study);
 
-/// Height of a default figure of that kind, mm: many subjects, and the flow of them, need more than a figure
-/// of one panel.
+/// Height of a default figure of that kind, mm: many subjects, the flow of them, and symptoms of many foods
+/// need more than a figure of one panel.
 double heightFor(std::string_view kind, const Study& study);
 
 /// An id as part of a file name: only a-z, 0-9 and hyphens; "x" where nothing is left.

@@ -46,6 +46,39 @@ void addFit(QCPAxisRect& panel, const DigestionSample& sample, const FoodLook& l
         ->setObjectName(QStringLiteral("fit:") + QString::fromStdString(sample.sample));
 }
 
+/// Two phases one after the other, from the first reading that all digestions have to the last: thin and
+/// undashed beside the fit. Whether there is one.
+bool addPhasesInTurn(QCPAxisRect& panel, const DigestionSample& sample, const FoodLook& look, double thin,
+                     Span& values) {
+    std::vector<CurvePoint> shared;
+    for (const DigestionMean& point : sample.curve) {
+        if (point.n == sample.digestions) {
+            shared.push_back({point.timeMin, point.mean});
+        }
+    }
+    if (sample.slopes.phases.size() != 2 || shared.empty()) {
+        return false;
+    }
+    std::vector<double> x;
+    std::vector<double> y;
+    const double length = shared.back().timeMin - shared.front().timeMin;
+    for (int i = 0; i <= stepsOfCurve; ++i) {
+        const double time = shared.front().timeMin + length * i / stepsOfCurve;
+        const auto value = slopeCurve(sample.slopes, shared.front(), time);
+        if (!value) {
+            return false;
+        }
+        x.push_back(time);
+        y.push_back(*value);
+    }
+    for (const double value : y) {
+        values.take(value);
+    }
+    addCurve(panel, plainLabel(sample.label), x, y, solidPen(look.colour, thin), QCPScatterStyle())
+        ->setObjectName(QStringLiteral("in turn:") + QString::fromStdString(sample.sample));
+    return true;
+}
+
 void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const FigureChoice& choice,
           const FigureStyle& style) {
     const FigureLook look = lookFor(plot, style);
@@ -63,6 +96,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     times.take(0.0);
     values.take(0.0);
     std::vector<KeyEntry> key;
+    bool inTurn = false;
     for (const DigestionSample* sample : shown) {
         const FoodLook sampleLook = foodLook(foods, lookIdOf(study, sample->sample), look);
         std::vector<double> x;
@@ -78,6 +112,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
         }
         const QString id = QString::fromStdString(sample->sample);
         addFit(*panel, *sample, sampleLook, values);
+        inTurn = addPhasesInTurn(*panel, *sample, sampleLook, look.thin, values) || inTurn;
         QCPGraph* marks = addMarks(*panel, plainLabel(sample->label), x, y, sampleLook.mark);
         marks->setObjectName(QStringLiteral("digestion:") + id);
         addErrorBars(*marks, bars, bars, solidPen(sampleLook.colour, look.thin), 0.6 * look.mark,
@@ -85,10 +120,14 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
             ->setObjectName(QStringLiteral("sd:") + id);
         key.push_back({keyText(*sample), sampleLook.pen, sampleLook.mark, {}, false});
     }
+    if (inTurn) {
+        key.push_back(
+            {FigureText::tr("two phases one after the other"), solidPen(look.mid, look.thin), {}, {}, false});
+    }
     key.push_back({FigureText::tr("bars: ± SD"), Qt::NoPen, {}, {}, false});
     QCPAxis* x = xAxisOf(*panel);
     QCPAxis* y = yAxisOf(*panel);
-    x->setRange(times.padded(0.03, 0.03));
+    x->setRange(timeRange(times, 0.6 * look.mark, 0.85 * std::max(1, plot.width())));
     y->setRange(values.padded(0.02, 0.06));
     setMinuteTicks(*x, 10);
     setNumberTicks(*y, 6);

@@ -13,7 +13,7 @@ namespace aftercurve {
 namespace {
 
 constexpr double barWidth = 0.6;
-constexpr double leastShareForNumber = 0.05;
+constexpr double shareOfPanel = 0.6;  ///< of the figure's height that the panel has, at least
 
 struct Layer {
     StarchFraction fraction;
@@ -81,9 +81,42 @@ QString numberOf(const FractionSummary& summary) {
     return summary.sd ? FigureText::tr("%1 ± %2").arg(mean, numberText(*summary.sd, 1)) : mean;
 }
 
-/// One sample's parts on top of each other; what is absent has no bar and is named beside.
-void addStack(QCPAxisRect& panel, const DigestionFindings& findings, const DigestionSample& sample, double at,
-              double range, const FigureLook& look) {
+/// First word of the key.
+QString shortName(StarchFraction fraction) {
+    switch (fraction) {
+        case StarchFraction::rapidly:
+            return FigureText::tr("rapidly: %1");
+        case StarchFraction::slowly:
+            return FigureText::tr("slowly: %1");
+        default:
+            return FigureText::tr("resistant: %1");
+    }
+}
+
+/// What a bar part must have for its number to stand in it.
+struct NumberRoom {
+    double width = 0.0;   ///< of a bar, pixels
+    double height = 0.0;  ///< of a line, in the unit of the axis
+};
+
+/// The number, in two lines where the bar is narrow; empty where the part is too small for it.
+QString numberInside(const FractionSummary& summary, const NumberRoom& room, const FigureLook& look) {
+    const QString text = wrapped(numberOf(summary), look.smallFont, room.width);
+    double widest = 0.0;
+    const QStringList lines = text.split(u'\n');
+    for (const QString& line : lines) {
+        widest = std::max(widest, QFontMetricsF(look.smallFont).horizontalAdvance(line));
+    }
+    const bool fits =
+        widest <= room.width && *summary.mean >= room.height * static_cast<double>(lines.size());
+    return fits ? text : QString();
+}
+
+/// One sample's parts on top of each other; what is absent has no bar and is named beside. Numbers that have
+/// no room in their part, to stand under the sample.
+QStringList addStack(QCPAxisRect& panel, const DigestionFindings& findings, const DigestionSample& sample,
+                     double at, double range, const NumberRoom& room, const FigureLook& look) {
+    QStringList outside;
     QCPBars* below = nullptr;
     double top = 0.0;
     bool missing = false;
@@ -103,9 +136,11 @@ void addStack(QCPAxisRect& panel, const DigestionFindings& findings, const Diges
             bar->moveAbove(below);
         }
         bar->addData(at, *summary->mean);
-        if (*summary->mean > leastShareForNumber * range) {
-            addText(panel, at, top + *summary->mean / 2.0, numberOf(*summary),
+        if (const QString inside = numberInside(*summary, room, look); !inside.isEmpty()) {
+            addText(panel, at, top + *summary->mean / 2.0, inside,
                     layer.darkText ? look.ink : QColor(Qt::white), look);
+        } else {
+            outside << shortName(layer.fraction).arg(numberOf(*summary));
         }
         top += std::max(0.0, *summary->mean);
         below = bar;
@@ -113,6 +148,7 @@ void addStack(QCPAxisRect& panel, const DigestionFindings& findings, const Diges
     if (missing) {
         addText(panel, at, top + 0.04 * range, FigureText::tr("a part is not known"), look.mid, look);
     }
+    return outside;
 }
 
 void draw(QCustomPlot& plot, const Study& /*study*/, const Findings& findings, const FigureChoice& choice,
@@ -157,13 +193,20 @@ void draw(QCustomPlot& plot, const Study& /*study*/, const Findings& findings, c
     y->setLabel(
         FigureText::tr("Starch (%1)").arg(QString::fromUtf8(unitOf(findings.digestion.basis).data())));
     std::vector<QString> names;
-    const double room = 0.7 * std::max(1, plot.width()) / static_cast<double>(shown.size());
+    const double room = 0.75 * std::max(1, plot.width()) / static_cast<double>(shown.size());
+    const double range = heights.high - heights.low;
+    const NumberRoom inside{0.95 * barWidth * room, 1.15 * QFontMetricsF(look.smallFont).height() * range /
+                                                        (shareOfPanel * std::max(1, plot.height()))};
     for (std::size_t i = 0; i < shown.size(); ++i) {
         const DigestionSample& sample = *shown[i];
-        names.push_back(wrapped(plainLabel(sample.label), look.smallFont, room) + u'\n' +
-                        FigureText::tr("n = %1").arg(sample.digestions));
-        addStack(*panel, findings.digestion, sample, static_cast<double>(i), heights.high - heights.low,
-                 look);
+        QString name = wrapped(plainLabel(sample.label), look.smallFont, room) + u'\n' +
+                       FigureText::tr("n = %1").arg(sample.digestions);
+        const QStringList outside =
+            addStack(*panel, findings.digestion, sample, static_cast<double>(i), range, inside, look);
+        for (const QString& number : outside) {
+            name += u'\n' + wrapped(number, look.smallFont, room);
+        }
+        names.push_back(name);
     }
     setCategories(*x, names);
 }

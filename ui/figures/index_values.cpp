@@ -141,7 +141,9 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     x->setRange(categories);
     y->setRange(range);
     setNumberTicks(*y, 7);
-    std::vector<QString> names;
+    std::vector<QString> means;
+    // All break where one has to, so that their lines stand level.
+    bool fit = true;
     const double room = 0.7 * std::max(1, plot.width()) / static_cast<double>(shown.size());
     for (const IndexFinding* finding : shown) {
         QString mean = FigureText::tr("no mean");
@@ -150,8 +152,13 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                        .arg(numberText(*finding->index.mean, 0))
                        .arg(finding->index.n);
         }
-        names.push_back(wrapped(foodLabel(study, finding->food), look.smallFont, room) + u'\n' +
-                        wrapped(mean, look.smallFont, room));
+        fit = fit && QFontMetricsF(look.smallFont).horizontalAdvance(mean) <= room;
+        means.push_back(mean);
+    }
+    std::vector<QString> names;
+    for (std::size_t i = 0; i < shown.size(); ++i) {
+        names.push_back(wrapped(foodLabel(study, shown[i]->food), look.smallFont, room) + u'\n' +
+                        (fit ? means[i] : brokenAtComma(means[i], look.smallFont, 0.0)));
     }
     setCategories(*x, names);
     const bool classes = keys.analyte == "glucose" && rulesOf(findings.plan.indexPlan.standard).classes &&

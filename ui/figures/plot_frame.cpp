@@ -130,12 +130,26 @@ QCPRange Span::padded(double below, double above) const {
     return {low - below * length, high + above * length};
 }
 
+QCPRange timeRange(const Span& times, double beside, double length) {
+    const double share = std::min(0.025 + beside / std::max(1.0, length), 0.2);
+    const double ofData = share / (1.0 - 2.0 * share);
+    return times.padded(ofData, ofData);
+}
+
 QString broken(const QString& text, const QFont& font, double pixels) {
     const auto bracket = text.lastIndexOf(QStringLiteral(" ("));
     if (bracket <= 0 || QFontMetricsF(font).horizontalAdvance(text) <= pixels) {
         return text;
     }
     return wrapped(text.left(bracket), font, pixels) + u'\n' + text.mid(bracket + 1);
+}
+
+QString brokenAtComma(const QString& text, const QFont& font, double pixels) {
+    const auto comma = text.lastIndexOf(QStringLiteral(", "));
+    if (comma <= 0 || QFontMetricsF(font).horizontalAdvance(text) <= pixels) {
+        return text;
+    }
+    return text.left(comma) + u'\n' + text.mid(comma + 2);
 }
 
 QCPGraph* addCurve(QCPAxisRect& panel, const QString& name, const std::vector<double>& x,

@@ -58,8 +58,14 @@ struct Span {
     QCPRange padded(double below, double above) const;
 };
 
+/// Range of the time axis of curves: 2.5 % of the axis beyond the first and the last time, and `beside` more,
+/// so that no mark that reaches that far from its time touches an end. Both in pixels, `length` is the axis.
+QCPRange timeRange(const Span& times, double beside, double length);
+
 /// The text broken in two before the bracket of its unit where it is longer than `pixels`.
 QString broken(const QString& text, const QFont& font, double pixels);
+/// The text broken at its last comma, which goes, where it is longer than `pixels`: "mean 73, n = 16".
+QString brokenAtComma(const QString& text, const QFont& font, double pixels);
 
 QCPGraph* addCurve(QCPAxisRect& panel, const QString& name, const std::vector<double>& x,
                    const std::vector<double>& y, const QPen& pen, const QCPScatterStyle& mark);

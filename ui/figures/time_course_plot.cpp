@@ -76,7 +76,11 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     const double first = finding.timesMin.front();
     const double last = finding.timesMin.back();
     const double step = (last - first) / 80.0;
-    x->setRange(first - (last - first) * 0.08, last + (last - first) * 0.08);
+    const double farthest = 0.5 * step * static_cast<double>(foods.size());
+    Span times;
+    times.take(first - farthest);
+    times.take(last + farthest);
+    x->setRange(timeRange(times, 0.6 * look.mark, 0.85 * std::max(1, plot.width())));
     y->setRange(up.padded(0.06, 0.06));
     QPen zero = solidPen(look.mid, look.thin);
     zero.setDashPattern({3.0, 2.0});
@@ -121,15 +125,15 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
     setNumberTicks(*y, 6);
     const ShownUnit unit = shownUnit(study, finding.analyte);
     showScaled(*y, unit.factor);
-    x->setLabel(FigureText::tr("Time after the first bite (min)"));
+    x->setLabel(FigureText::tr("Time after first bite (min)"));
     y->setLabel(broken(
         withUnit(FigureText::tr("Difference in %1").arg(analyteName(finding.analyte).toLower()), unit.unit),
         look.font, 0.8 * plot.height()));
     plot.plotLayout()->addElement(0, 0, new FigureKey(&plot, look, entries));
     plot.plotLayout()->setRowStretchFactor(0, 0.001);
     plot.plotLayout()->addElement(1, 0, panel);
-    auto* caption = new TextBlock(
-        &plot,
+    addCaption(
+        plot, look, 2,
         FigureText::tr("%1, difference from %2. Bars: %3 CI of the model, not adjusted. Full marks: p below "
                        "%4, %5 over the "
                        "times of a food.")
@@ -140,11 +144,7 @@ void draw(QCustomPlot& plot, const Study& study, const Findings& findings, const
                  findings.plan.multiplicity == Multiplicity::none
                      ? FigureText::tr("not adjusted")
                      : FigureText::tr("adjusted by %1")
-                           .arg(QString::fromStdString(adjustmentLabel(findings.plan.multiplicity)))),
-        look.smallFont, look.ink);
-    caption->setMargins(QMargins(0, static_cast<int>(3.0 * look.px), 0, 0));
-    plot.plotLayout()->addElement(2, 0, caption);
-    plot.plotLayout()->setRowStretchFactor(2, 0.001);
+                           .arg(QString::fromStdString(adjustmentLabel(findings.plan.multiplicity)))));
 }
 
 }  // namespace

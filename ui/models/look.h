@@ -20,6 +20,12 @@ struct WindowLook {
     QColor errorWash;  ///< background of a message that names an error
 };
 
+/// Ratio of the lighter to the darker, 1 to 21, and the least that text must have; signs and edges need 3:
+/// WCAG 2.1, success criteria 1.4.3 and 1.4.11.
+double contrastOf(const QColor& a, const QColor& b);
+inline constexpr double leastTextContrast = 4.5;
+inline constexpr double leastSignContrast = 3.0;
+
 WindowLook windowLook(const QPalette& palette);
 
 /// The palette with the accent as its highlight, for the whole program.

@@ -228,7 +228,7 @@ void ExportFigureDialog::update() {
     outcome_->setPalette(palette);
     if (!wrong.isEmpty()) {
         outcome_->setText(wrong.join(u'\n'));
-    } else if (pixels) {
+    } else if (hasPixels(options().format)) {
         const auto count = [&](double mm) { return std::lround(mm / mmPerInch * options().dpi); };
         outcome_->setText(tr("%1 × %2 pixels, printed at %3 × %4 mm")
                               .arg(count(width_->value()))

@@ -55,6 +55,7 @@ Table toleranceScoresTable(const Study& study, const Findings& findings);
 Table toleranceSummaryTable(const Study& study, const Findings& findings);
 Table toleranceTestsTable(const Study& study, const Findings& findings);
 Table toleranceDosesTable(const Study& study, const Findings& findings);
+Table toleranceOrdinalTable(const Study& study, const Findings& findings);
 Table toleranceIncidenceTable(const Study& study, const Findings& findings);
 Table toleranceCategoriesTable(const Study& study, const Findings& findings);
 Table diaryMissingTable(const Study& study, const Findings& findings);

@@ -180,11 +180,19 @@ Table digestionSlopesTable(const Study& study, const Findings& findings) {
         numberColumn("intercept", "Intercept", "", 4, "ln(Cinf·k)"),
         numberColumn("cinf", "Cinf", "%", 2, "e^intercept/k", {"intercept", "k"}),
         numberColumn("bend_min", "Bend", "min", 1, "Where the two lines meet"),
+        numberColumn(
+            "curve_residual_sd", "Residual SD, lines", "%", 3,
+            "Of the readings about the curve that the lines make, from the first reading; df = times − "
+            "3 for one phase, − 6 for two",
+            {"k", "intercept", "bend_min"}),
+        numberColumn("fit_residual_sd", "Residual SD, fit", "%", 3, "Of the chosen fit of the same curve"),
         numberColumn("aicc_one", "AICc, one line", "", 2, "K = 3"),
         numberColumn("aicc_two", "AICc, two lines", "", 2, "K = 6"),
         textColumn("remark", "Remark")};
     for (const DigestionSample& sample : findings.digestion.bySample) {
         const LogOfSlope& slopes = sample.slopes;
+        const FitChoice& fits = sample.fits;
+        const auto fitSd = fits.chosen ? fits.candidates[*fits.chosen].residualSd : std::optional<double>{};
         std::string remark = slopes.absentBecause;
         if (slopes.withoutLog > 0) {
             addReason(remark, std::to_string(slopes.withoutLog) + " slopes not above 0 are not in the lines");
@@ -209,6 +217,8 @@ Table digestionSlopesTable(const Study& study, const Findings& findings) {
                          of(&SlopePhase::intercept),
                          phase != nullptr ? cellOf(phase->cinf) : Cell{},
                          cellOf(slopes.bendMin),
+                         cellOf(slopes.curveResidualSd),
+                         cellOf(fitSd),
                          cellOf(slopes.aiccOne),
                          cellOf(slopes.aiccTwo),
                          cellOf(remark)};

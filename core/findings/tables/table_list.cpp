@@ -59,6 +59,7 @@ constexpr std::array tables{
     TableKind{"tolerance_summary", toleranceSummaryTable},
     TableKind{"tolerance_tests", toleranceTestsTable},
     TableKind{"tolerance_doses", toleranceDosesTable},
+    TableKind{"tolerance_ordinal", toleranceOrdinalTable},
     TableKind{"tolerance_incidence", toleranceIncidenceTable},
     TableKind{"tolerance_categories", toleranceCategoriesTable},
     TableKind{"diary_missing", diaryMissingTable},

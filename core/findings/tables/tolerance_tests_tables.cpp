@@ -1,7 +1,6 @@
 // Tests of the diaries: each food against the comparator, over doses, and the shares of subjects with a
 // symptom.
 #include "core/base/number_text.h"
-#include "core/findings/adjusted_p.h"
 #include "core/findings/tables/builders.h"
 #include "core/findings/tables/cells.h"
 #include "core/findings/tables/tolerance_cells.h"
@@ -9,14 +8,6 @@
 namespace aftercurve {
 
 namespace {
-
-constexpr const char* noEvidence =
-    "A p above the level is no evidence that two foods are tolerated alike; read the interval.";
-
-std::string adjustmentOver(const Plan& plan, const std::string& family) {
-    return plan.multiplicity == Multiplicity::none ? std::string{"No adjustment was asked for"}
-                                                   : adjustmentLabel(plan.multiplicity) + ", over " + family;
-}
 
 std::string remarkOf(const ToleranceTest& test) {
     std::string text = test.signedRank.absentBecause;

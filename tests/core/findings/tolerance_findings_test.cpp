@@ -162,7 +162,7 @@ TEST(ToleranceFindings, TablesAreRectangularAndSentencesNameTheirRows) {
     findings.tolerance = toleranceFindings(study, findings.plan);
     for (const auto build :
          {toleranceScoresTable, toleranceSummaryTable, toleranceTestsTable, toleranceDosesTable,
-          toleranceIncidenceTable, toleranceCategoriesTable, diaryMissingTable}) {
+          toleranceOrdinalTable, toleranceIncidenceTable, toleranceCategoriesTable, diaryMissingTable}) {
         const Table table = build(study, findings);
         EXPECT_FALSE(table.rows.empty()) << table.key;
         std::set<std::string> keys;
@@ -172,19 +172,20 @@ TEST(ToleranceFindings, TablesAreRectangularAndSentencesNameTheirRows) {
         }
     }
     const auto sentences = toleranceResults(study, findings);
-    ASSERT_EQ(sentences.size(), 6U);  // two doses tested, three arms counted, missing days
+    ASSERT_EQ(sentences.size(), 8U);  // two doses tested twice, three arms counted, missing days
     EXPECT_EQ(sentences[0].text.find("no difference"), std::string::npos);
     EXPECT_NE(sentences[0].text.find("not evidence that they are tolerated alike"), std::string::npos);
     for (const Sentence& sentence : sentences) {
         for (const SentenceSource& source : sentence.sources) {
-            const Table table = source.table == "tolerance_tests" ? toleranceTestsTable(study, findings)
+            const Table table = source.table == "tolerance_tests"     ? toleranceTestsTable(study, findings)
+                                : source.table == "tolerance_ordinal" ? toleranceOrdinalTable(study, findings)
                                 : source.table == "tolerance_incidence"
                                     ? toleranceIncidenceTable(study, findings)
                                     : diaryMissingTable(study, findings);
             EXPECT_LT(source.row, table.rows.size());
         }
     }
-    EXPECT_EQ(toleranceMethods(study, findings).size(), 3U);
+    EXPECT_EQ(toleranceMethods(study, findings).size(), 4U);
     PanelSpec panel;
     panel.measure = "bloating";
     EXPECT_NE(symptomsDivergingCaption(study, findings, panel).find("of Label of bloating"),

@@ -16,6 +16,7 @@
 #include "tests/support/figure_fixture.h"
 #include "ui/export/figure_export.h"
 #include "ui/figures/default_figures.h"
+#include "ui/figures/plot_library.h"
 #include "ui/figures/write_figures.h"
 
 namespace aftercurve {

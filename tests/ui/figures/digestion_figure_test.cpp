@@ -1,6 +1,8 @@
 // The figures of digestion in vitro draw the findings and nothing else.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/support/figure_fixture.h"
 #include "tests/support/trial_assays.h"
 #include "ui/figures/figure.h"
@@ -56,6 +58,58 @@ TEST(DigestionFigures, BarsStandOnEachOther) {
     EXPECT_EQ(left->barBelow(), slow);
     EXPECT_NEAR(rapid->data()->at(0)->value + slow->data()->at(0)->value + left->data()->at(0)->value, 100.0,
                 1e-9);
+}
+
+TEST(DigestionFigures, TwoPhasesInTurnAreAThinLineOfTheirOwn) {
+    auto input = withAssays();
+    QCustomPlot plot;
+    plot.resize(661, 397);
+    DigestionSample& flakes = input.findings.digestion.bySample[1];
+    flakes.slopes.phases.resize(1);
+    figureKind("digestion_curves").draw(plot, input.study, input.findings, {}, {});
+    EXPECT_EQ(plottableOf<QCPGraph>(plot, QStringLiteral("in turn:flakes")), nullptr);
+    flakes.slopes.phases = {{5.0, 25.0, 3, 0.05, std::nullopt, 1.0, std::exp(1.0) / 0.05},
+                            {35.0, 55.0, 3, 0.01, std::nullopt, -0.6, std::exp(-0.6) / 0.01}};
+    figureKind("digestion_curves").draw(plot, input.study, input.findings, {}, {});
+    const auto* line = plottableOf<QCPGraph>(plot, QStringLiteral("in turn:flakes"));
+    ASSERT_NE(line, nullptr);
+    EXPECT_EQ(line->data()->at(0)->value, flakes.curve.front().mean);
+    const CurvePoint first{flakes.curve.front().timeMin, flakes.curve.front().mean};
+    EXPECT_EQ(line->data()->at(200)->value,
+              slopeCurve(flakes.slopes, first, flakes.curve.back().timeMin).value_or(-1.0));
+}
+
+TEST(DigestionFigures, NumbersWithoutRoomInTheirPartStandUnderTheSample) {
+    auto input = withAssays();
+    DigestionSample& white = input.findings.digestion.bySample[0];
+    const double small[] = {96.5, 2.5, 1.0};
+    const StarchFraction parts[] = {StarchFraction::rapidly, StarchFraction::slowly,
+                                    StarchFraction::resistant};
+    for (FractionSummary& summary : white.fractions) {
+        for (std::size_t i = 0; i < std::size(parts); ++i) {
+            if (summary.fraction == parts[i] && summary.basis == input.findings.digestion.basis) {
+                summary.mean = small[i];
+                summary.sd.reset();
+            }
+        }
+    }
+    QCustomPlot plot;
+    plot.resize(661, 397);
+    figureKind("digestion_fractions").draw(plot, input.study, input.findings, {}, {});
+    QStringList inside;
+    for (int i = 0; i < plot.itemCount(); ++i) {
+        if (auto* text = qobject_cast<QCPItemText*>(plot.item(i))) {
+            inside << text->text();
+        }
+    }
+    EXPECT_TRUE(inside.contains(QStringLiteral("96.5")));
+    EXPECT_FALSE(inside.contains(QStringLiteral("2.5")));
+    const auto ticker =
+        plot.axisRects().first()->axis(QCPAxis::atBottom)->ticker().dynamicCast<QCPAxisTickerText>();
+    ASSERT_FALSE(ticker.isNull());
+    const QString name = ticker->ticks().first();
+    EXPECT_TRUE(name.contains(QStringLiteral("slowly: 2.5"))) << name.toStdString();
+    EXPECT_TRUE(name.contains(QStringLiteral("resistant: 1.0"))) << name.toStdString();
 }
 
 TEST(DigestionFigures, WithoutAssaysThereIsNone) {

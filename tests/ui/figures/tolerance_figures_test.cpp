@@ -1,7 +1,10 @@
 // The figures of symptoms and of digestion beside response draw the findings, number by number.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/support/diary_builder.h"
+#include "ui/figures/default_figures.h"
 #include "ui/figures/figure.h"
 #include "ui/figures/plot_frame.h"
 
@@ -88,6 +91,121 @@ TEST(ToleranceFigures, DosesShowMeansAndTheComparator) {
     EXPECT_EQ(comparator->data()->at(0)->value, 0.25);
     choice.food = "drink";
     EXPECT_FALSE(figureKind("symptoms_dose").available(drawn.study, drawn.findings, choice));
+}
+
+TEST(ToleranceFigures, FoodsOfOneDoseAreMarksWithTheirDoseInTheKey) {
+    Drawn drawn;
+    test::DiaryBuilder builder;
+    builder.item("bloating");
+    for (int s = 0; s < 4; ++s) {
+        const std::string subject = "0" + std::to_string(s + 1);
+        builder.day(subject, "drink", 1, {s == 3 ? 1 : 0}, 0.0, 1);
+        builder.day(subject, "crispbread", 1, {s}, 6.0, 2);
+        builder.day(subject, "porridge", 1, {3 - s / 2}, 6.0, 3);
+    }
+    builder.study().foods.push_back({"porridge", "Pea porridge", FoodRole::test, std::nullopt, std::nullopt});
+    drawn.study = builder.study();
+    drawn.findings.plan.comparator = "drink";
+    drawn.findings.tolerance = toleranceFindings(drawn.study, drawn.findings.plan);
+    ASSERT_TRUE(figureKind("symptoms_dose").available(drawn.study, drawn.findings, {}));
+    drawn.draw("symptoms_dose");
+    auto* crispbread = drawn.named<QCPGraph>("dose:crispbread");
+    auto* porridge = drawn.named<QCPGraph>("dose:porridge");
+    ASSERT_TRUE(crispbread != nullptr && porridge != nullptr);
+    ASSERT_EQ(crispbread->data()->size(), 1);
+    EXPECT_EQ(crispbread->data()->at(0)->value, 1.5);  // mean of 0, 1, 2, 3
+    EXPECT_EQ(porridge->data()->at(0)->value, 2.5);    // mean of 3, 3, 2, 2
+    EXPECT_EQ(crispbread->lineStyle(), QCPGraph::lsNone);
+    // Beside each other around their dose of 6 g, so that neither hides the other.
+    EXPECT_LT(crispbread->data()->at(0)->key, 6.0);
+    EXPECT_NEAR(crispbread->data()->at(0)->key + porridge->data()->at(0)->key, 12.0, 1e-9);
+    auto* drink = drawn.named<QCPGraph>("dose:drink");
+    ASSERT_NE(drink, nullptr);
+    EXPECT_EQ(drink->data()->at(0)->key, 0.0);
+    QStringList texts;
+    for (auto* element : drawn.plot.findChildren<QCPLayoutElement*>()) {
+        if (auto* found = dynamic_cast<FigureKey*>(element)) {
+            for (const KeyEntry& entry : found->entries()) {
+                texts << entry.text;
+            }
+        }
+    }
+    ASSERT_EQ(texts.size(), 3);
+    EXPECT_TRUE(texts[0].endsWith(QStringLiteral("6 g"))) << texts[0].toStdString();
+}
+
+/// Names of rows and of items, and the pixels that a row has.
+struct Rows {
+    QStringList arms;
+    QStringList items;
+    double pitch = 0.0;
+    double line = 0.0;
+};
+
+Rows rowsOf(QCustomPlot& plot) {
+    plot.replot();
+    Rows rows;
+    QCPAxis* y = plot.axisRects().first()->axis(QCPAxis::atLeft);
+    const auto ticker = y->ticker().dynamicCast<QCPAxisTickerText>();
+    for (const QString& text : ticker->ticks()) {
+        rows.arms << text;
+    }
+    rows.pitch = std::abs(y->coordToPixel(1.0) - y->coordToPixel(0.0));
+    rows.line = QFontMetricsF(y->tickLabelFont()).height();
+    for (int i = 0; i < plot.itemCount(); ++i) {
+        if (plot.item(i)->objectName() == QStringLiteral("item")) {
+            rows.items << qobject_cast<QCPItemText*>(plot.item(i))->text();
+        }
+    }
+    return rows;
+}
+
+TEST(ToleranceFigures, EachItemIsNamedOnceAboveItsFoods) {
+    Drawn drawn;
+    fillWithDiary(drawn);
+    drawn.draw("symptoms_diverging");
+    const Rows rows = rowsOf(drawn.plot);
+    ASSERT_EQ(rows.items.size(), 2);
+    EXPECT_TRUE(rows.items[0].endsWith(QStringLiteral("(n = 4)"))) << rows.items[0].toStdString();
+    ASSERT_EQ(rows.arms.size(), 6);
+    for (const QString& arm : rows.arms) {
+        EXPECT_FALSE(arm.contains(QStringLiteral("bloating"))) << arm.toStdString();
+    }
+}
+
+TEST(ToleranceFigures, RowsKeepRoomForTheirNamesOrAreSaidToBeLeftOut) {
+    for (const int arms : {2, 4, 8}) {
+        for (const int items : {1, 4, 8}) {
+            Drawn drawn;
+            test::DiaryBuilder builder;
+            for (int i = 0; i < items; ++i) {
+                builder.item("symptom " + std::to_string(i + 1));
+            }
+            for (int s = 0; s < 2; ++s) {
+                for (int a = 0; a < arms; ++a) {
+                    builder.day("0" + std::to_string(s + 1), "crispbread", 1,
+                                std::vector<std::optional<int>>(static_cast<std::size_t>(items), a % 4),
+                                3.0 * a, a + 1);
+                }
+            }
+            drawn.study = builder.study();
+            drawn.findings.tolerance = toleranceFindings(drawn.study, drawn.findings.plan);
+            for (const int widthMm : {85, 120, 174}) {
+                const double pixels = 96.0 / 25.4;
+                drawn.plot.resize(static_cast<int>(widthMm * pixels),
+                                  static_cast<int>(heightFor("symptoms_diverging", drawn.study) * pixels));
+                figureKind("symptoms_diverging").draw(drawn.plot, drawn.study, drawn.findings, {}, {});
+                const Rows rows = rowsOf(drawn.plot);
+                EXPECT_GE(rows.pitch, 0.99 * rows.line) << arms << " " << items << " " << widthMm;
+                bool said = false;
+                for (auto* element : drawn.plot.findChildren<QCPLayoutElement*>()) {
+                    auto* block = dynamic_cast<TextBlock*>(element);
+                    said = said || (block != nullptr && block->text().contains(QStringLiteral("symptoms")));
+                }
+                EXPECT_EQ(said, rows.items.size() < items) << arms << " " << items << " " << widthMm;
+            }
+        }
+    }
 }
 
 TEST(ToleranceFigures, TheBridgeShowsEachFoodAndTheLine) {

@@ -117,7 +117,10 @@ std::string textAt(const Study& study, const Change& change) {
                    [&](const SetRegistered&) { return listText(study.registered); },
                    [&](const SetConduct&) { return factsText(study); },
                    [&](const SetParts& c) { return partsText(study, c.food); },
-                   [&](const SetFigures&) { return figuresText(study); }},
+                   [&](const SetFigures&) { return figuresText(study); },
+                   [](const SetAssaySettings&) { return std::string{}; },
+                   [](const SetFibreSettings&) { return std::string{}; },
+                   [](const SetDiarySettings&) { return std::string{}; }},
         change);
 }
 
@@ -147,7 +150,18 @@ bool concerns(const Study& study, const MadeChange& change, const LedgerPlace& p
             return text("subject") == place.subject;
         case StudyTable::foods:
             return text("id") == place.food;
+        case StudyTable::assays:
+            return place.timeMin && text("time_min") == plainNumber(*place.timeMin);
+        case StudyTable::diary:
+        case StudyTable::events:
+            return text("subject") == place.subject && text("food") == place.food;
+        case StudyTable::assaySamples:
+        case StudyTable::recipes:
+            return text("food") == place.food;
         case StudyTable::analytes:
+        case StudyTable::fibre:
+        case StudyTable::recipeParts:
+        case StudyTable::diaryItems:
             return true;
     }
     return false;

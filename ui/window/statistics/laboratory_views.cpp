@@ -26,6 +26,7 @@ constexpr char fibreStatementsTable[] = "fibre_statements";
 constexpr char recipesTable[] = "recipes";
 constexpr char bridgeTable[] = "bridge";
 constexpr char symptomsTable[] = "tolerance_tests";
+constexpr char oddsTable[] = "tolerance_ordinal";
 constexpr char incidenceTable[] = "tolerance_incidence";
 constexpr char missingDaysTable[] = "diary_missing";
 constexpr char eventsTable[] = "adverse_events";
@@ -92,6 +93,8 @@ std::vector<StatisticsView> laboratoryViews() {
 std::vector<StatisticsView> toleranceViews() {
     std::vector<StatisticsView> views{viewOf("symptoms", say("Symptoms"), symptomsTable,
                                              say("No symptoms compared"), rowWords<symptomsTable>),
+                                      viewOf("symptomOdds", say("Odds of a higher score"), oddsTable,
+                                             say("No symptoms compared"), rowWords<oddsTable>),
                                       viewOf("incidence", say("Subjects with a symptom"), incidenceTable,
                                              say("No symptom diary"), rowWords<incidenceTable>),
                                       viewOf("diaryDays", say("Missing diary days"), missingDaysTable,
@@ -106,6 +109,9 @@ std::vector<StatisticsView> toleranceViews() {
     views[1].detail = "tolerance_categories";
     views[1].detailTitle = say("By score");
     views[1].detailPrefix = itemAndArm;
+    views[2].detail = views[1].detail;
+    views[2].detailTitle = views[1].detailTitle;
+    views[2].detailPrefix = itemAndArm;
     return views;
 }
 

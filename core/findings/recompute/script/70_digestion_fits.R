@@ -211,9 +211,31 @@ digestedArea <- function(t, y, end) {
     sum(diff(t[keep]) * (head(y[keep], -1) + tail(y[keep], -1)) / 2)
 }
 
+# SD of the readings about the curve whose slope the lines are, through the first reading.
+slopeCurveSd <- function(t, y, phases, bend) {
+    cinf <- vapply(phases, function(phase) phase[["cinf"]], 0)
+    k <- vapply(phases, function(phase) phase[["k"]], 0)
+    df <- length(t) - (if (length(phases) == 2) 6 else 3)
+    if (anyNA(cinf) || df < 1) {
+        return(NA_real_)
+    }
+    gained <- function(phase, from, to) cinf[phase] * (exp(-k[phase] * from) - exp(-k[phase] * to))
+    if (length(phases) == 1) {
+        curve <- y[1] + gained(1, t[1], t)
+    } else {
+        at <- bend
+        if (is.na(at) || at < phases[[1]][["from_min"]] || at > phases[[2]][["to_min"]]) {
+            at <- (phases[[1]][["to_min"]] + phases[[2]][["from_min"]]) / 2
+        }
+        curve <- y[1] + gained(1, t[1], pmin(t, at)) + gained(2, at, pmax(t, at))
+    }
+    finite(sqrt(sum((y - curve)^2) / df))
+}
+
 # ln of the slope over the middle times, as one line or as two.
 slopesOf <- function(t, y) {
-    none <- list(phases = list(NULL), bend = NA_real_, one = NA_real_, two = NA_real_, rounding = FALSE)
+    none <- list(phases = list(NULL), bend = NA_real_, one = NA_real_, two = NA_real_, rounding = FALSE, curveSd = NA_real_)
+    readings <- list(t = t, y = y)
     slope <- diff(y) / diff(t)
     x <- (head(t, -1) + diff(t) / 2)[slope > 0]
     y <- log(slope[slope > 0])
@@ -241,6 +263,7 @@ slopesOf <- function(t, y) {
     result$phases <- list(all)
     result$one <- ofAicc(all[["rss"]], 3)
     result$rounding <- straight(all[["rss"]])
+    result$curveSd <- slopeCurveSd(readings$t, readings$y, result$phases, NA_real_)
     if (n < 6 || result$rounding) {
         return(result)
     }
@@ -258,11 +281,14 @@ slopesOf <- function(t, y) {
         result$phases <- best
         meet <- (best[[1]][["intercept"]] - best[[2]][["intercept"]]) / (best[[1]][["k"]] - best[[2]][["k"]])
         result$bend <- if (is.finite(meet) && meet > 0) meet else NA_real_
+        result$curveSd <- slopeCurveSd(readings$t, readings$y, best, result$bend)
     }
     result
 }
 
-putSlopes <- function(s, slopes) {
+putSlopes <- function(s, slopes, fit, size) {
+    fitSd <- if (is.null(fit)) NA_real_ else sqrt(fit$rss / fit$df)
+    fitNoise <- if (!is.null(fit) && fit$exact) 1e-10 * fit$n * fit$size else 0
     for (i in seq_along(slopes$phases)) {
         phase <- slopes$phases[[i]]
         has <- !is.null(phase)
@@ -270,6 +296,8 @@ putSlopes <- function(s, slopes) {
         values <- if (has) phase[keys] else setNames(rep(NA_real_, length(keys)), keys)
         put("digestion_slopes", c(phase = if (has) i else NA, values, bend_min = slopes$bend), item = paste(s, i, sep = "/"),
             noise = if (has) c(k = 1e-13, k_se = 1e-12, intercept = 1e-12, cinf = 1e-10, bend_min = 1e-9) else 0)
+        put("digestion_slopes", c(curve_residual_sd = slopes$curveSd), item = paste(s, i, sep = "/"), noise = 1e-10 * size)
+        put("digestion_slopes", c(fit_residual_sd = fitSd), item = paste(s, i, sep = "/"), tolerance = iterative, noise = fitNoise)
         # The logarithm of a sum of squares that is rounding says nothing that another program could repeat.
         of <- c(aicc_one = slopes$one, aicc_two = slopes$two)
         rounding <- c(slopes$rounding, isTRUE(slopes$twoRounding))
@@ -306,8 +334,8 @@ sampleAreas <- lapply(seq_len(nrow(assaySamples)), function(s) {
     means <- vapply(shared, function(at) mean(y[t == at]), 0)
     choice <- fitsOf(shared, means)
     putFits(paste("sample", s, sep = "/"), choice)
-    putSlopes(s, slopesOf(shared, means))
     chosen <- if (choice$chosen > 0) choice$fits[[choice$chosen]] else NULL
+    putSlopes(s, slopesOf(shared, means), chosen, max(0, abs(means)))
     areas <- digestionAreas[ofDigestions == s]
     areas <- areas[!is.na(areas)]
     list(area = digestedArea(shared, means, sharedEnd),
