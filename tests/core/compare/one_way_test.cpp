@@ -88,6 +88,35 @@ TEST(OneWay, DunnettOfOnePairIsItsT) {
     EXPECT_TRUE(isClose(result.differences[0].pAdjusted, *result.differences[0].p, {.relative = 1e-9}));
 }
 
+// tests/reference/digestion_dunnett.R: contrasts of lm, judged by mvtnorm; with and without runs as blocks,
+// and with values missing.
+TEST(OneWay, DunnettAgreesWithR) {
+    const auto cases = referenceRows();
+    OneWayOptions options;
+    options.family = OneWayFamily::dunnett;
+    options.control = 0;
+    std::size_t pairs = 0;
+    for (const auto& expected : test::readReference("digestion_dunnett.csv")) {
+        const OneWay result = oneWay(cases.at(expected.text("case")), options);
+        const auto pair = std::find_if(
+            result.differences.begin(), result.differences.end(),
+            [&](const auto& d) { return static_cast<double>(d.group) == *expected.number("group"); });
+        ASSERT_NE(pair, result.differences.end());
+        EXPECT_EQ(pair->minus, 0U);
+        EXPECT_TRUE(isClose(pair->estimate, *expected.number("estimate"), {.relative = 1e-6}));
+        EXPECT_TRUE(
+            isClose(pair->pAdjusted, *expected.number("p_dunnett"), {.absolute = 3e-6, .relative = 0.0}))
+            << expected.text("case");
+        const double half = 0.5 * (*expected.number("high") - *expected.number("low"));
+        EXPECT_TRUE(isClose(pair->ciLow, *expected.number("low"), {.absolute = 1e-5 * half, .relative = 0.0}))
+            << expected.text("case");
+        EXPECT_TRUE(
+            isClose(pair->ciHigh, *expected.number("high"), {.absolute = 1e-5 * half, .relative = 0.0}));
+        ++pairs;
+    }
+    EXPECT_EQ(pairs, 23U);
+}
+
 TEST(OneWay, DunnettLiesBetweenThePairAloneAndBonferroni) {
     OneWayOptions options;
     options.family = OneWayFamily::dunnett;
