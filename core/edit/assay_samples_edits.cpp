@@ -119,12 +119,18 @@ Result<Done> set(Study& study, const SetCell& cell) {
     if (cell.column == id) {
         return rename(study, cell);
     }
-    AssaySample& sample = study.assays.samples[cell.row];
-    AssaySample before = sample;
+    std::vector<AssaySample>& samples = study.assays.samples;
+    std::vector<AssaySample> before = samples;
+    AssaySample& sample = samples[cell.row];
     Result<Done> done = put(study, sample, cell.column, cell.text, cell.takesBack);
+    if (cell.column == reference && sample.reference) {
+        for (AssaySample& other : samples) {
+            other.reference = &other == &sample;  // the mark moves: there is one reference at most
+        }
+    }
     done = done ? checked(study.assays) : done;
     if (!done) {
-        sample = std::move(before);
+        samples = std::move(before);
     }
     return done;
 }

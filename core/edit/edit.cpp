@@ -56,8 +56,15 @@ Result<Change> change(Study& study, const SetCell& cell) {
     if (inverse.text == cell.text) {
         return Change{std::move(inverse)};
     }
+    const std::optional<std::size_t> reference = referenceSample(study.assays);
     if (const Result<Done> done = edits.set(study, cell); !done) {
         return done.problem();
+    }
+    // A mark that came from another sample goes back by marking that one again.
+    if (cell.table == StudyTable::assaySamples && reference && reference != cell.row &&
+        referenceSample(study.assays) == cell.row) {
+        inverse.row = *reference;
+        inverse.text = cell.text;
     }
     return Change{std::move(inverse)};
 }

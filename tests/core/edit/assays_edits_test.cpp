@@ -100,7 +100,6 @@ TEST(AssaysEdits, SamplesKeepTheRulesOfStudyJson) {
     EXPECT_THAT(edit.set(samples, 0, "id", ""), HasSubstr("it is empty"));
     EXPECT_THAT(edit.set(samples, 0, "food", "rye"), HasSubstr("there is no food 'rye'"));
     EXPECT_THAT(edit.set(samples, 0, "food", "drink"), IsEmpty());
-    EXPECT_THAT(edit.set(samples, 1, "reference", "yes"), HasSubstr("2 entries with \"reference\""));
     EXPECT_THAT(edit.set(samples, 1, "moisture_percent", "100"), HasSubstr("moisture_percent"));
     EXPECT_THAT(edit.set(samples, 1, "total_starch_percent", "101"), HasSubstr("total_starch_percent"));
     EXPECT_THAT(edit.set(samples, 1, "total_starch_percent", "5,4"), HasSubstr("decimal comma"));
@@ -108,6 +107,14 @@ TEST(AssaysEdits, SamplesKeepTheRulesOfStudyJson) {
     EXPECT_THAT(edit.insert(samples, 1, {"rye", "", "", "", "", "", "", "", ""}), IsEmpty());
     EXPECT_EQ(edit.study.assays.samples[1].label, "rye");
     EXPECT_THAT(edit.remove(samples, 1), IsEmpty());
+}
+
+TEST(AssaysEdits, TheReferenceMovesInOneStepAndBack) {
+    test::TableEditor edit{test::laboratoryStudy()};
+    edit.study.assays.comparison = "dunnett";
+    EXPECT_THAT(edit.set(samples, 1, "reference", "yes"), IsEmpty());
+    EXPECT_EQ(edit.at(samples, 0, "reference"), "no");
+    EXPECT_EQ(edit.at(samples, 1, "reference"), "yes");
 }
 
 TEST(AssaysEdits, AFoodThatNoTableHasCanBeMendedAndTheMendingTakenBack) {
