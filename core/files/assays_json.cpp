@@ -109,7 +109,7 @@ AssayData assaysFrom(const JsonObject& object, const Study& study) {
         object.report(Weight::fatal, "file", "names no file", "name the CSV file of the readings");
     }
     readAssaySettings(object, assays);
-    const std::vector<JsonObject> entries = object.objects("samples", Need::required);
+    const std::vector<JsonObject> entries = object.objects("samples", Need::optional);
     if (entries.size() > mostAssaySamples) {
         object.report(Weight::fatal, "samples", "has more than 100 entries", "split the assays");
         return assays;

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "core/base/number_text.h"
+#include "core/study/laboratory_exclusion.h"
 
 namespace aftercurve {
 

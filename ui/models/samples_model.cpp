@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "core/study/laboratory_exclusion.h"
+#include "ui/models/exclusion_text.h"
 #include "ui/models/look.h"
 #include "ui/models/text.h"
 
@@ -181,21 +182,6 @@ const CellFlaw* SamplesModel::flawOf(std::size_t draw, std::size_t analyte) cons
         }
     }
     return nullptr;
-}
-
-QString SamplesModel::exclusionText(const Exclusion& exclusion) const {
-    QString text = exclusion.reason.empty() ? tr("excluded, no reason given")
-                                            : tr("excluded: %1").arg(shown(exclusion.reason));
-    if (!exclusion.analyte.empty()) {
-        text = tr("%1 %2").arg(shown(exclusion.analyte), text);
-    }
-    QStringList origin;
-    for (const std::string& part : {exclusion.by, exclusion.on}) {
-        if (!part.empty()) {
-            origin << shown(part);
-        }
-    }
-    return origin.isEmpty() ? text : tr("%1 (%2)").arg(text, origin.join(QStringLiteral(", ")));
 }
 
 QString SamplesModel::status(std::size_t draw) const {

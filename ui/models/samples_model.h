@@ -31,6 +31,7 @@ class SamplesModel : public StudyTableModel {
     static std::size_t emptyDraws(const Study& study);
 
     std::optional<std::size_t> studyColumn(int column) const override;
+    bool endsInWords() const override { return true; }
     int columnCount(const QModelIndex& parent = {}) const override;
     QVariant data(const QModelIndex& index, int role) const override;
     QVariant headerData(int section, Qt::Orientation orientation, int role) const override;
@@ -48,7 +49,6 @@ class SamplesModel : public StudyTableModel {
     const CellFlaw* flawOf(std::size_t draw, std::size_t analyte) const;
     QString displayText(std::size_t draw, int column) const;
     QString status(std::size_t draw) const;
-    QString exclusionText(const Exclusion& exclusion) const;
 
     bool allColumns_ = false;
     std::vector<std::size_t> shownColumns_;  ///< positions in studyColumns()

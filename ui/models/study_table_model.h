@@ -39,6 +39,8 @@ class StudyTableModel : public QAbstractTableModel {
     virtual std::optional<std::size_t> studyColumn(int column) const;
     std::optional<int> columnNamed(std::string_view name) const;
     const std::vector<TableColumn>& studyColumns() const { return columns_; }
+    /// Whether the last column is words, which may take the room that is left.
+    virtual bool endsInWords() const { return false; }
 
     int rowCount(const QModelIndex& parent = {}) const override;
     int columnCount(const QModelIndex& parent = {}) const override;

@@ -1,6 +1,7 @@
 #include "ui/models/text.h"
 
 #include <QLocale>
+#include <cmath>
 
 namespace aftercurve {
 
@@ -9,6 +10,14 @@ QString inSentence(const QString& label) {
         return label;
     }
     return label.at(0).toLower() + label.mid(1);
+}
+
+std::optional<double> numberFrom(QString text) {
+    text = text.trimmed();
+    text.replace(u'\u2212', u'-').replace(u',', u'.');
+    bool ok = false;
+    const double value = QLocale::c().toDouble(text, &ok);
+    return ok && std::isfinite(value) ? std::optional(value) : std::nullopt;
 }
 
 QString typeset(const QString& number) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <QString>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -18,6 +19,9 @@ inline std::string plain(const QString& text) {
 /// "Wheat wafer" of food id "wafer-wheat" and the like: first letter lower case, for the middle of a
 /// sentence. A word with a second capital (an abbreviation) is left alone.
 QString inSentence(const QString& label);
+
+/// A finite number with a decimal point or a decimal comma; nothing where the text is none.
+std::optional<double> numberFrom(QString text);
 
 /// A number as print has it: a minus sign in place of the hyphen.
 QString typeset(const QString& number);

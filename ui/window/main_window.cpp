@@ -16,6 +16,7 @@
 #include "ui/models/text.h"
 #include "ui/window/figures/figures_page.h"
 #include "ui/window/notice_bar.h"
+#include "ui/window/pages/data_page.h"
 #include "ui/window/pages/planning_page.h"
 #include "ui/window/pages/problems_page.h"
 #include "ui/window/pages/samples_page.h"
@@ -23,6 +24,7 @@
 #include "ui/window/plan_sentence.h"
 #include "ui/window/result_view.h"
 #include "ui/window/statistics/page_tabs.h"
+#include "ui/window/statistics/statistics_view.h"
 #include "ui/window/step_status.h"
 #include "ui/window/text_size.h"
 
@@ -306,7 +308,11 @@ void MainWindow::showBusy() {
 }
 
 void MainWindow::goToProblem(const Problem& problem) {
-    if (about_->goTo(problem)) {
+    if (laboratoryData_->goTo(problem)) {
+        showTab(laboratoryDataTab);
+    } else if (diaryData_->goTo(problem)) {
+        showTab(diaryDataTab);
+    } else if (about_->goTo(problem)) {
         setStep(Step::study);
     } else if (samples_->goTo(problem)) {
         setStep(Step::samples);

@@ -22,6 +22,7 @@ class FiguresPage;
 class HistoryPage;
 class NoticeBar;
 class CurvesPage;
+class DataPage;
 class Page;
 class PageTabs;
 class PlanningPage;
@@ -127,6 +128,8 @@ class MainWindow : public QMainWindow {
     HistoryPage* history_ = nullptr;
     CurvesPage* curves_ = nullptr;
     QList<std::pair<Step, PageTabs*>> tabs_;
+    DataPage* laboratoryData_ = nullptr;
+    DataPage* diaryData_ = nullptr;
     FiguresPage* figures_ = nullptr;
     PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;

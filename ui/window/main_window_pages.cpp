@@ -5,6 +5,7 @@
 #include "ui/window/main_window.h"
 #include "ui/window/pages/comparisons_page.h"
 #include "ui/window/pages/curves_page.h"
+#include "ui/window/pages/data_page.h"
 #include "ui/window/pages/exclusions_page.h"
 #include "ui/window/pages/history_page.h"
 #include "ui/window/pages/measures_page.h"
@@ -40,8 +41,13 @@ void MainWindow::buildPages() {
     index->add(indexViews());
     auto* laboratory =
         new PageTabs(*session_, QStringLiteral("laboratory"), tr("Digestion, fibre and recipes"), pages_);
+    laboratoryData_ =
+        new DataPage(*session_, QStringLiteral("laboratoryData"), laboratoryTables(), laboratory->holder());
+    laboratory->add(laboratoryData_, laboratoryDataTab, tr("Data"));
     laboratory->add(laboratoryViews());
     auto* tolerance = new PageTabs(*session_, QStringLiteral("tolerance"), tr("Symptoms and events"), pages_);
+    diaryData_ = new DataPage(*session_, QStringLiteral("diaryData"), diaryTables(), tolerance->holder());
+    tolerance->add(diaryData_, diaryDataTab, tr("Data"));
     tolerance->add(toleranceViews());
     auto* evidence =
         new PageTabs(*session_, QStringLiteral("evidences"), tr("Evidence and portions"), pages_);
@@ -83,6 +89,8 @@ void MainWindow::buildPages() {
     connect(planning_, &PlanningPage::figureChanged, this, &MainWindow::updateActions);
     connect(about_, &StudyPage::historyWanted, this, showHistory);
     connect(samples_, &SamplesPage::historyWanted, this, showHistory);
+    connect(laboratoryData_, &DataPage::historyWanted, this, showHistory);
+    connect(diaryData_, &DataPage::historyWanted, this, showHistory);
 }
 
 bool MainWindow::showTab(const QString& name) {

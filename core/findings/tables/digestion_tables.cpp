@@ -192,7 +192,8 @@ Table digestionSlopesTable(const Study& study, const Findings& findings) {
     for (const DigestionSample& sample : findings.digestion.bySample) {
         const LogOfSlope& slopes = sample.slopes;
         const FitChoice& fits = sample.fits;
-        const auto fitSd = fits.chosen ? fits.candidates[*fits.chosen].residualSd : std::optional<double>{};
+        const std::optional<double> noFit;
+        const std::optional<double>& fitSd = fits.chosen ? fits.candidates[*fits.chosen].residualSd : noFit;
         std::string remark = slopes.absentBecause;
         if (slopes.withoutLog > 0) {
             addReason(remark, std::to_string(slopes.withoutLog) + " slopes not above 0 are not in the lines");

@@ -1,6 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <limits>
+
 #include "core/edit/edit.h"
 #include "tests/core/edit/table_editor.h"
 

@@ -163,7 +163,7 @@ TEST_F(SaveLaboratory, TheLedgerNamesThePlaces) {
     save();
     const auto ledger = readLedger(files_.folder.path());
     ASSERT_TRUE(ledger);
-    const auto& entries = ledger.value().entries;
+    const auto& entries = ledger.value().check.entries;
     ASSERT_EQ(entries.size(), 4u);
     EXPECT_EQ(entries[0].where.table, "diary");
     EXPECT_EQ(entries[0].where.field, "bloating");

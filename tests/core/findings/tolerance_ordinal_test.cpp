@@ -1,5 +1,5 @@
-// The model of ordered symptom scores as findings. Its numbers against R: tests/core/compare/
-// ordinal_mixed_reference_test.cpp; here, that it gets the right scores and that all of it is said.
+// The model of ordered symptom scores as findings. Its numbers: tests/core/compare/
+// ordinal_mixed_grid_test.cpp; here, that it gets the right scores and that all of it is said.
 #include "core/findings/tolerance_ordinal.h"
 
 #include <gmock/gmock.h>

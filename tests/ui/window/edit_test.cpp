@@ -29,8 +29,8 @@ class Editing : public WindowTest {
     }
 
     void giveReason() {
-        type(find<QLineEdit>("samples.by"), QStringLiteral("KM"));
-        type(find<QLineEdit>("samples.why"), QStringLiteral("typing error, checked against the sheet"));
+        WindowTest::giveReason(QStringLiteral("samples"),
+                               QStringLiteral("typing error, checked against the sheet"));
     }
 
     QTableView& samples() { return find<QTableView>("samples.view"); }
@@ -39,19 +39,8 @@ class Editing : public WindowTest {
     QModelIndex cell(int row, const char* name) { return model().index(row, column(name)); }
     QString text(int row, const char* name) { return cell(row, name).data(Qt::EditRole).toString(); }
 
-    /// Types into a cell as a person does.
     void typeInto(int row, const char* name, const QString& words) {
-        samples().setCurrentIndex(cell(row, name));
-        samples().edit(cell(row, name));
-        auto* editor = qobject_cast<QLineEdit*>(samples().indexWidget(cell(row, name)));
-        if (editor == nullptr) {
-            editor = samples().viewport()->findChild<QLineEdit*>();
-        }
-        ASSERT_NE(editor, nullptr);
-        editor->selectAll();
-        QTest::keyClicks(editor, words);
-        QTest::keyClick(editor, Qt::Key_Return);
-        QApplication::processEvents();
+        WindowTest::typeInto(samples(), cell(row, name), words);
     }
 
     std::filesystem::path folder() { return window_->session().folder().toStdString(); }

@@ -32,17 +32,7 @@ class Facts : public WindowTest {
     }
 
     void giveReason(const char* form) {
-        const QByteArray name(form);
-        type(find<QLineEdit>((name + ".by").constData()), QStringLiteral("KM"));
-        type(find<QLineEdit>((name + ".why").constData()), QStringLiteral("from the protocol"));
-    }
-
-    void enter(const char* name, const QString& text) {
-        auto& box = find<QLineEdit>(name);
-        box.setFocus();
-        box.selectAll();
-        QTest::keyClicks(&box, text);
-        QTest::keyClick(&box, Qt::Key_Return);
+        WindowTest::giveReason(QLatin1String(form), QStringLiteral("from the protocol"));
     }
 
     const Study& study() { return *window_->session().study(); }

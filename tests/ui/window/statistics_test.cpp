@@ -45,14 +45,6 @@ class Statistics : public WindowTest {
         view.scrollTo(at);
         QTest::mouseClick(view.viewport(), Qt::LeftButton, {}, view.visualRect(at).center());
     }
-
-    void enter(const char* name, const QString& text) {
-        auto& box = find<QLineEdit>(name);
-        box.setFocus();
-        box.selectAll();
-        QTest::keyClicks(&box, text);
-        QTest::keyClick(&box, Qt::Key_Return);
-    }
 };
 
 }  // namespace

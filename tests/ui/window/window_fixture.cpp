@@ -96,6 +96,49 @@ void WindowTest::type(QWidget& widget, const QString& text) {
     QTest::keyClick(&widget, Qt::Key_Return);
 }
 
+void WindowTest::typeInto(QTableView& view, const QModelIndex& cell, const QString& words) {
+    view.setCurrentIndex(cell);
+    view.edit(cell);
+    auto* editor = qobject_cast<QLineEdit*>(view.indexWidget(cell));
+    if (editor == nullptr) {
+        editor = view.viewport()->findChild<QLineEdit*>();
+    }
+    ASSERT_NE(editor, nullptr);
+    editor->selectAll();
+    QTest::keyClicks(editor, words);
+    QTest::keyClick(editor, Qt::Key_Return);
+    QApplication::processEvents();
+}
+
+void WindowTest::enter(const char* fieldName, const QString& text) {
+    auto& field = find<QLineEdit>(fieldName);
+    field.setFocus();
+    field.selectAll();
+    if (text.isEmpty()) {
+        QTest::keyClick(&field, Qt::Key_Delete);
+    }
+    QTest::keyClicks(&field, text);
+    QTest::keyClick(&field, Qt::Key_Return);
+}
+
+void WindowTest::giveReason(const QString& stem, const QString& why) {
+    type(find<QLineEdit>((stem + QStringLiteral(".by")).toLatin1().constData()), QStringLiteral("KM"));
+    type(find<QLineEdit>((stem + QStringLiteral(".why")).toLatin1().constData()), why);
+}
+
+std::string WindowTest::textOf(std::string_view table) {
+    std::string text;
+    const auto found = window_->session().results()->table(table);
+    for (const Row& row : found->rows) {
+        text += row.key;
+        for (std::size_t i = 0; i < found->columns.size(); ++i) {
+            text += '\t' + shownText(row.cells[i], found->columns[i]);
+        }
+        text += '\n';
+    }
+    return text;
+}
+
 std::string WindowTest::cell(std::string_view table, std::string_view rowKey, std::string_view columnKey) {
     const auto found = window_->session().results()->table(table);
     for (const Row& row : found->rows) {

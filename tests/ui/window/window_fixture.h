@@ -5,6 +5,7 @@
 #include <QAbstractItemView>
 #include <QApplication>
 #include <QSettings>
+#include <QTableView>
 #include <QTemporaryDir>
 #include <functional>
 #include <memory>
@@ -42,8 +43,16 @@ class WindowTest : public testing::Test {
     void press(const char* buttonName);
     void trigger(const char* actionName);
     void type(QWidget& widget, const QString& text);
+    /// Types into a cell of a table as a person does.
+    void typeInto(QTableView& view, const QModelIndex& cell, const QString& words);
+    /// Types into a field of one line, and Return.
+    void enter(const char* fieldName, const QString& text);
+    /// Says who changes the study and why, in the fields of that stem.
+    void giveReason(const QString& stem, const QString& why);
     QString inTemp(const QString& name) const { return temp_.filePath(name); }
 
+    /// All that a table of the results says now.
+    std::string textOf(std::string_view table);
     /// What a cell of the results says now, by table, row key and column key.
     std::string cell(std::string_view table, std::string_view rowKey, std::string_view columnKey);
 

@@ -88,6 +88,10 @@ void EditBar::refuse(const Problem& problem) {
     }
 }
 
+void EditBar::clearWords() {
+    words_->hide();
+}
+
 void EditBar::tell(const QString& words) {
     words_->setText(words);
     words_->setPalette(palette());

@@ -20,6 +20,7 @@ class EditBar : public QWidget {
     /// Says why a change was not made, and leads to what is missing.
     void refuse(const Problem& problem);
     void tell(const QString& words);
+    void clearWords();
 
   private:
     void readAuthorship();

@@ -6,6 +6,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QLocale>
+#include <QPushButton>
 #include <QShortcut>
 #include <QTableView>
 #include <QVBoxLayout>
@@ -70,8 +71,8 @@ EditableView::EditableView(Session& session, StudyTableModel* model, const QStri
                            QAbstractItemView::AnyKeyPressed);
     view_->setModel(model_);
     view_->setSortingEnabled(false);
-    // The last column of the samples is words; elsewhere it may be a number, which belongs beside the others.
-    view_->horizontalHeader()->setStretchLastSection(model->table() == StudyTable::samples);
+    // A last column of numbers belongs beside the others.
+    view_->horizontalHeader()->setStretchLastSection(model->endsInWords());
     view_->horizontalHeader()->setSectionsClickable(true);
     view_->horizontalHeader()->setSortIndicatorShown(true);
     view_->horizontalHeader()->setSortIndicatorClearable(true);
@@ -108,6 +109,35 @@ void EditableView::addControl(QWidget* control) {
     static_cast<QHBoxLayout*>(controls_->layout())->addWidget(control);
 }
 
+void EditableView::setEmptyWords(const QString& title, const QString& text, const QString& code) {
+    empty_ = new EmptyNotice(this);
+    empty_->setObjectName(view_->objectName() + QStringLiteral(".empty"));
+    empty_->setWords(title, text, code);
+    const QString name = view_->objectName().section(u'.', 0, -2);
+    empty_->addButton(tr("Add a row…"), name + QStringLiteral(".addFirst"), [this] { editing_->addRow(); });
+    empty_->addButton(tr("Paste rows"), name + QStringLiteral(".pasteFirst"),
+                      [this] { editing_->pasteRows(); });
+    layout()->addWidget(empty_);
+    empty_->hide();
+}
+
+void EditableView::showEmpty() {
+    if (empty_ == nullptr) {
+        return;
+    }
+    const bool isEmpty = rowCount(*session_.study(), model_->table()) == 0;
+    empty_->setVisible(isEmpty);
+    view_->setVisible(!isEmpty);
+    controls_->setVisible(!isEmpty);
+    for (QPushButton* button : empty_->findChildren<QPushButton*>()) {
+        button->setVisible(model_->isEditable());
+    }
+}
+
+void EditableView::addAbove(QWidget* widget) {
+    static_cast<QVBoxLayout*>(layout())->insertWidget(0, widget);
+}
+
 void EditableView::showStudy() {
     clearFilter();
     model_->setEditable(session_.readOnlyBecause().isEmpty());
@@ -134,6 +164,7 @@ void EditableView::showCount() {
     if (!session_.hasStudy()) {
         return;
     }
+    showEmpty();
     const auto all = static_cast<qlonglong>(rowCount(*session_.study(), model_->table()));
     const QString total = locale().toString(all);
     const QString things = model_->table() == StudyTable::samples ? tr("draws") : tr("rows");

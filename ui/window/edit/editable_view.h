@@ -15,6 +15,7 @@ class QTableView;
 namespace aftercurve {
 
 class EditBar;
+class EmptyNotice;
 class TableEditing;
 
 /// A table of the study with what belongs to editing it: a filter, a search, who and why, the table, and a
@@ -31,8 +32,13 @@ class EditableView : public QWidget {
     EditBar& bar() { return *bar_; }
     void showStudy();
     void clearFilter();
+    /// What stands in place of a table without rows: what is missing, which file would hold it, how a row
+    /// looks in it; and buttons that add the first.
+    void setEmptyWords(const QString& title, const QString& text, const QString& code);
     /// Adds a widget at the end of the filter's row.
     void addControl(QWidget* control);
+    /// Puts a widget above everything else; it stays where the table is empty.
+    void addAbove(QWidget* widget);
     /// Called before the menu at the right button opens, to add to it.
     void setMenuFiller(std::function<void(QMenu&, const QModelIndex&)> filler) {
         filler_ = std::move(filler);
@@ -44,6 +50,7 @@ class EditableView : public QWidget {
 
   private:
     void showCount();
+    void showEmpty();
     void openMenu(const QPoint& at);
 
     Session& session_;
@@ -52,6 +59,7 @@ class EditableView : public QWidget {
     QLineEdit* find_;
     QLabel* count_;
     QTableView* view_;
+    EmptyNotice* empty_ = nullptr;
     EditBar* bar_;
     TableEditing* editing_;
     QWidget* controls_;

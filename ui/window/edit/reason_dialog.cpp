@@ -11,11 +11,14 @@
 #include <QStringList>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <span>
 
 #include "core/check/acceptance.h"
 #include "core/files/registration.h"
 #include "core/study/curve_series.h"
+#include "core/study/laboratory_exclusion.h"
 #include "core/study/units.h"
+#include "core/tolerance/diary_runs.h"
 #include "ui/models/look.h"
 #include "ui/models/text.h"
 
@@ -35,6 +38,54 @@ std::string today() {
     return plain(QDate::currentDate().toString(Qt::ISODate));
 }
 
+/// Draws of the study that an exclusion names.
+std::size_t drawsOf(const Exclusion& exclusion, const Study& study) {
+    std::size_t count = 0;
+    CurveSeries place;
+    place.analyte = static_cast<std::uint32_t>(findAnalyte(study, exclusion.analyte).value_or(0));
+    for (std::size_t i = 0; i < study.draws.size(); ++i) {
+        place.subject = study.draws[i].subject;
+        place.food = study.draws[i].food;
+        place.visit = study.draws[i].visit;
+        count += excludes(exclusion, study, place) || excludesSample(exclusion, study, place, i) ? 1 : 0;
+    }
+    return count;
+}
+
+/// "3 of 480 draws and 7 of 420 diary days", "12 of 120 readings": what an exclusion takes out.
+QString extentOf(const Exclusion& exclusion, const Study& study) {
+    const std::span<const Exclusion> alone(&exclusion, 1);
+    const auto share = [](std::size_t part, std::size_t whole, const QString& words) {
+        const QLocale locale;
+        return words.arg(locale.toString(static_cast<qulonglong>(part)),
+                         locale.toString(static_cast<qulonglong>(whole)));
+    };
+    if (!exclusion.method.empty()) {
+        const auto& results = study.fibre.results;
+        const auto count = std::count_if(results.begin(), results.end(), [&](const FibreResult& one) {
+            return excludes(alone, one) != nullptr;
+        });
+        return share(static_cast<std::size_t>(count), results.size(),
+                     ReasonDialog::tr("%1 of %2 results of fibre"));
+    }
+    if (isOfLaboratory(exclusion)) {
+        const auto& readings = study.assays.readings;
+        const auto count = std::count_if(readings.begin(), readings.end(), [&](const AssayReading& one) {
+            return excludes(alone, one) != nullptr;
+        });
+        return share(static_cast<std::size_t>(count), readings.size(), ReasonDialog::tr("%1 of %2 readings"));
+    }
+    const QString draws =
+        share(drawsOf(exclusion, study), study.draws.size(), ReasonDialog::tr("%1 of %2 draws"));
+    const auto& days = study.diary.days;
+    const auto count = std::count_if(days.begin(), days.end(),
+                                     [&](const DiaryDay& one) { return excludesDay(exclusion, one); });
+    return days.empty() ? draws
+                        : ReasonDialog::tr("%1 and %2")
+                              .arg(draws, share(static_cast<std::size_t>(count), days.size(),
+                                                ReasonDialog::tr("%1 of %2 diary days")));
+}
+
 }  // namespace
 
 ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWords& words, Act act,
@@ -42,6 +93,8 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
     : QDialog(parent),
       session_(session),
       act_(std::move(act)),
+      sharesReason_(words.sharesReason),
+      formPlace_(static_cast<int>(words.texts.size())),
       reason_(new QLineEdit(this)),
       by_(new QLineEdit(this)),
       choice_(new QComboBox(this)),
@@ -59,9 +112,12 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
     reason_->setAccessibleName(QString(words.reasonLabel).remove(u'&'));
     reason_->setPlaceholderText(words.placeholder);
     reason_->setMaxLength(500);
+    if (sharesReason_) {
+        reason_->setText(session.authorship().why);
+    }
     reason_->setMinimumWidth(fontMetrics().height() * 26);
     by_->setObjectName(name + QStringLiteral(".by"));
-    by_->setAccessibleName(tr("Decided by"));
+    by_->setAccessibleName(sharesReason_ ? tr("Changed by") : tr("Decided by"));
     by_->setMaxLength(100);
     by_->setText(session.authorship().by);
     choice_->setObjectName(name + QStringLiteral(".choice"));
@@ -72,7 +128,7 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
         form->addRow(words.choiceLabel, choice_);
     }
     form->addRow(words.reasonLabel, reason_);
-    form->addRow(tr("&Decided by"), by_);
+    form->addRow(sharesReason_ ? tr("Changed &by") : tr("&Decided by"), by_);
     column->addLayout(form);
     QPalette colours = palette();
     colours.setColor(QPalette::WindowText, windowLook(colours).error);
@@ -90,6 +146,10 @@ ReasonDialog::ReasonDialog(Session& session, const QString& name, const ReasonWo
     check();
 }
 
+void ReasonDialog::addForm(QWidget* form) {
+    static_cast<QVBoxLayout*>(layout())->insertWidget(formPlace_, form, 1);
+}
+
 void ReasonDialog::check() {
     go_->setEnabled(!reason_->text().trimmed().isEmpty() && !by_->text().trimmed().isEmpty());
 }
@@ -103,22 +163,21 @@ void ReasonDialog::accept() {
         refusal_->show();
         return;
     }
-    session_.setAuthorship({author.by, session_.authorship().why});
+    session_.setAuthorship({author.by, sharesReason_ ? author.why : session_.authorship().why});
     QDialog::accept();
 }
 
 void askToExclude(Session& session, const Exclusion& proposal, QWidget* parent) {
     const Study& study = *session.study();
-    const QLocale locale;
     ReasonWords words;
     words.title = ReasonDialog::tr("Exclude");
     words.texts = {
-        ReasonDialog::tr("Exclude %1: %2 of %3 draws. The values stay in the tables; means, comparisons and "
-                         "indices leave them out, and the report says so.")
-            .arg(placeOf(proposal, study), locale.toString(static_cast<qulonglong>(drawsOf(proposal, study))),
-                 locale.toString(static_cast<qulonglong>(study.draws.size())))};
+        ReasonDialog::tr("Exclude %1: %2. The values stay in the tables; means, comparisons and indices "
+                         "leave them out, and the report says so.")
+            .arg(placeOf(proposal, study), extentOf(proposal, study))};
     words.reasonLabel = ReasonDialog::tr("&Reason");
-    words.placeholder = ReasonDialog::tr("e.g. vomited at 40 min");
+    words.placeholder = isOfLaboratory(proposal) ? ReasonDialog::tr("e.g. the tube leaked")
+                                                 : ReasonDialog::tr("e.g. vomited at 40 min");
     words.button = ReasonDialog::tr("Exclude");
     const auto act = [&session, proposal](const Authorship& author, const QString&) {
         Exclusion exclusion = proposal;
@@ -287,23 +346,24 @@ QString placeOf(const Exclusion& exclusion, const Study& study) {
     if (!exclusion.analyte.empty()) {
         parts << shown(exclusion.analyte);
     }
+    if (!exclusion.material.empty()) {
+        const auto sample =
+            exclusion.method.empty() ? findAssaySample(study.assays, exclusion.material) : std::nullopt;
+        parts << shown(sample ? study.assays.samples[*sample].label : exclusion.material);
+    }
+    if (!exclusion.method.empty()) {
+        parts << ReasonDialog::tr("method %1").arg(shown(exclusion.method));
+    }
+    if (!exclusion.run.empty()) {
+        parts << ReasonDialog::tr("run %1").arg(shown(exclusion.run));
+    }
+    if (exclusion.replicate) {
+        parts << ReasonDialog::tr("replicate %1").arg(*exclusion.replicate);
+    }
     if (exclusion.timeMin) {
         parts << ReasonDialog::tr("%1 min").arg(*exclusion.timeMin);
     }
     return parts.join(QStringLiteral(", "));
-}
-
-std::size_t drawsOf(const Exclusion& exclusion, const Study& study) {
-    std::size_t count = 0;
-    CurveSeries place;
-    place.analyte = static_cast<std::uint32_t>(findAnalyte(study, exclusion.analyte).value_or(0));
-    for (std::size_t i = 0; i < study.draws.size(); ++i) {
-        place.subject = study.draws[i].subject;
-        place.food = study.draws[i].food;
-        place.visit = study.draws[i].visit;
-        count += excludes(exclusion, study, place) || excludesSample(exclusion, study, place, i) ? 1 : 0;
-    }
-    return count;
 }
 
 }  // namespace aftercurve

@@ -26,6 +26,8 @@ struct ReasonWords {
     QString button;
     QString choiceLabel;  ///< of a choice above the reason; empty: none
     QStringList choices;
+    /// The reason is the one beside the tables: it begins with that one, and becomes it.
+    bool sharesReason = false;
 };
 
 /// Asks who decides something and why, and has it done. It stays open, with the words of the problem, where
@@ -41,6 +43,9 @@ class ReasonDialog : public QDialog {
     /// exclude.go.
     ReasonDialog(Session& session, const QString& name, const ReasonWords& words, Act act, QWidget* parent);
 
+    /// Puts a form between the paragraphs and the reason; the dialog becomes its parent.
+    void addForm(QWidget* form);
+
     void accept() override;
 
   private:
@@ -48,6 +53,8 @@ class ReasonDialog : public QDialog {
 
     Session& session_;
     Act act_;
+    bool sharesReason_;
+    int formPlace_;  ///< in the column
     QLineEdit* reason_;
     QLineEdit* by_;
     QComboBox* choice_;
@@ -76,8 +83,5 @@ void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent);
 
 /// "subject 03, Rye bread, visit 1, glucose, 30 min", for an exclusion.
 QString placeOf(const Exclusion& exclusion, const Study& study);
-
-/// Draws of the study that an exclusion names.
-std::size_t drawsOf(const Exclusion& exclusion, const Study& study);
 
 }  // namespace aftercurve

@@ -13,6 +13,7 @@
 #include "ui/models/clipboard_block.h"
 #include "ui/models/study_table_model.h"
 #include "ui/models/text.h"
+#include "ui/window/edit/row_form.h"
 #include "ui/window/session.h"
 
 namespace aftercurve {
@@ -24,6 +25,22 @@ Problem problemOf(const QString& what, const QString& remedy) {
     problem.what = plain(what);
     problem.remedy = plain(remedy);
     return problem;
+}
+
+Problem noBlock() {
+    return problemOf(TableEditing::tr("there is no block of cells on the clipboard"),
+                     TableEditing::tr("copy one in a spreadsheet first (a million cells at most)"));
+}
+
+/// Whether a line of a block holds the names of the columns, in their order.
+bool isHeader(const QStringList& line, const std::vector<TableColumn>& columns) {
+    for (qsizetype i = 0; i < line.size(); ++i) {
+        const auto at = static_cast<std::size_t>(i);
+        if (at >= columns.size() || plain(line[i].trimmed()) != columns[at].name) {
+            return false;
+        }
+    }
+    return true;
 }
 
 bool hasDecimalComma(const QString& text) {
@@ -61,6 +78,8 @@ TableEditing::TableEditing(Session& session, StudyTableModel& model, QTableView&
     };
     add(tr("&Copy"), QStringLiteral("copy"), QKeySequence::Copy, &TableEditing::copy);
     add(tr("&Paste"), QStringLiteral("paste"), QKeySequence::Paste, &TableEditing::paste);
+    add(tr("Paste as &new rows"), QStringLiteral("pasteRows"), QKeySequence(tr("Ctrl+Shift+V")),
+        &TableEditing::pasteRows);
     add(tr("&Fill down"), QStringLiteral("fill"), QKeySequence(tr("Ctrl+D")), &TableEditing::fillDown);
     add(tr("C&lear cells"), QStringLiteral("clear"), QKeySequence::Delete, &TableEditing::clearCells);
     add(tr("&Add a row"), QStringLiteral("add"), QKeySequence(tr("Ctrl+Shift+Insert")),
@@ -112,34 +131,34 @@ void TableEditing::copy() {
     }
 }
 
-std::vector<Change> TableEditing::changesFor(const std::vector<QStringList>& block, const QModelIndex& corner,
+std::vector<Change> TableEditing::changesFor(const std::vector<QStringList>& block, int row, int column,
                                              int& commas) const {
     const bool withCommas = isWrittenWithCommas(block);
     std::vector<Change> changes;
     const std::size_t rows = rowCount(*model_.study(), model_.table());
     std::size_t appended = 0;
     for (std::size_t r = 0; r < block.size(); ++r) {
-        const int viewRow = corner.row() + static_cast<int>(r);
+        const int viewRow = row + static_cast<int>(r);
         const bool isNew = viewRow >= model_.rowCount();
         InsertRow added{model_.table(), rows + appended, {}};
         added.cells.resize(model_.studyColumns().size());
         for (qsizetype c = 0; c < block[r].size(); ++c) {
-            const auto column = model_.studyColumn(corner.column() + static_cast<int>(c));
-            if (!column) {
+            const auto at = model_.studyColumn(column + static_cast<int>(c));
+            if (!at) {
                 continue;
             }
             QString text = block[r][c].trimmed();
-            if (withCommas && model_.studyColumns()[*column].number && hasDecimalComma(text)) {
+            if (withCommas && model_.studyColumns()[*at].number && hasDecimalComma(text)) {
                 text.replace(u',', u'.');
                 ++commas;
             }
             if (isNew) {
-                added.cells[*column] = plain(text);
+                added.cells[*at] = plain(text);
                 continue;
             }
-            const std::size_t row = model_.studyRow(viewRow);
-            if (plain(text) != cellText(*model_.study(), model_.table(), row, *column)) {
-                changes.push_back(SetCell{model_.table(), row, *column, plain(text)});
+            const std::size_t studyRow = model_.studyRow(viewRow);
+            if (plain(text) != cellText(*model_.study(), model_.table(), studyRow, *at)) {
+                changes.push_back(SetCell{model_.table(), studyRow, *at, plain(text)});
             }
         }
         if (isNew) {
@@ -155,8 +174,7 @@ void TableEditing::paste() {
     const QModelIndexList cells = selectedCells();
     const QModelIndex corner = cells.isEmpty() ? view_.currentIndex() : cells.front();
     if (block.empty() || !model_.study()) {
-        Q_EMIT refused(problemOf(tr("there is no block of cells on the clipboard"),
-                                 tr("copy one in a spreadsheet first (a million cells at most)")));
+        Q_EMIT refused(noBlock());
         return;
     }
     if (!corner.isValid()) {
@@ -168,16 +186,45 @@ void TableEditing::paste() {
     const bool one = block.size() == 1 && block[0].size() == 1;
     if (one && cells.size() > 1) {
         for (const QModelIndex& cell : cells) {
-            for (Change& change : changesFor(block, cell, commas)) {
+            for (Change& change : changesFor(block, cell.row(), cell.column(), commas)) {
                 changes.push_back(std::move(change));
             }
         }
     } else {
-        changes = changesFor(block, corner, commas);
+        changes = changesFor(block, corner.row(), corner.column(), commas);
     }
     if (changes.empty()) {
         Q_EMIT told(tr("The block says what stands there already"));
-    } else if (make(changes, tr("paste"))) {
+    } else {
+        makePasted(changes, commas);
+    }
+}
+
+void TableEditing::pasteRows() {
+    std::vector<QStringList> block = blockFrom(QGuiApplication::clipboard()->text());
+    if (block.empty() || !model_.study()) {
+        Q_EMIT refused(noBlock());
+        return;
+    }
+    // The line of names, as in the file, is no row.
+    if (isHeader(block.front(), model_.studyColumns())) {
+        block.erase(block.begin());
+    }
+    int commas = 0;
+    int firstColumn = 0;
+    while (firstColumn < model_.columnCount() && !model_.studyColumn(firstColumn)) {
+        ++firstColumn;
+    }
+    const std::vector<Change> changes = changesFor(block, model_.rowCount(), firstColumn, commas);
+    if (changes.empty()) {
+        Q_EMIT refused(noBlock());
+    } else {
+        makePasted(changes, commas);
+    }
+}
+
+void TableEditing::makePasted(const std::vector<Change>& changes, int commas) {
+    if (make(changes, tr("paste"))) {
         const QString words =
             counted(static_cast<qsizetype>(changes.size()), tr("%1 change pasted"), tr("%1 changes pasted"));
         Q_EMIT told(commas == 0 ? words
@@ -222,6 +269,32 @@ void TableEditing::addRow() {
     if (!model_.study()) {
         return;
     }
+    if (!isAskedFor(model_.table())) {
+        copyRowAnew();
+        return;
+    }
+    if (!model_.isEditable()) {
+        Q_EMIT refused(problemOf(tr("the study can be looked at, not changed"), tr("save a copy of it")));
+        return;
+    }
+    const QModelIndex current = view_.currentIndex();
+    std::optional<std::size_t> like;
+    if (current.isValid()) {
+        like = model_.studyRow(current.row());
+    } else if (const std::size_t rows = rowCount(*model_.study(), model_.table()); rows > 0) {
+        like = rows - 1;
+    }
+    askForRow(session_, model_.table(), like, view_.window(), [this](std::size_t row) { showRow(row); });
+}
+
+void TableEditing::showRow(std::size_t studyRow) {
+    if (const auto row = model_.rowOf(studyRow)) {
+        view_.setCurrentIndex(model_.index(*row, std::max(0, view_.currentIndex().column())));
+        view_.scrollTo(view_.currentIndex());
+    }
+}
+
+void TableEditing::copyRowAnew() {
     // The new row repeats what the current one says but its measured values, so that little is to be typed.
     InsertRow added{model_.table(), rowCount(*model_.study(), model_.table()), {}};
     const QModelIndex current = view_.currentIndex();
@@ -241,10 +314,7 @@ void TableEditing::addRow() {
             std::to_string(std::max(1, QString::fromStdString(added.cells[visit]).toInt()) + 1);
     }
     if (make({added}, tr("new row"))) {
-        if (const auto row = model_.rowOf(added.row)) {
-            view_.setCurrentIndex(model_.index(*row, std::max(0, view_.currentIndex().column())));
-            view_.scrollTo(view_.currentIndex());
-        }
+        showRow(added.row);
     }
 }
 

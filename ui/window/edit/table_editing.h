@@ -27,6 +27,8 @@ class TableEditing : public QObject {
 
     void copy();
     void paste();
+    /// Every row of the block as a new row at the end.
+    void pasteRows();
     void fillDown();
     void clearCells();
     void addRow();
@@ -46,8 +48,13 @@ class TableEditing : public QObject {
     /// Cells that are selected, by rows of the view.
     QModelIndexList selectedCells() const;
     bool make(const std::vector<Change>& changes, const QString& name);
-    std::vector<Change> changesFor(const std::vector<QStringList>& block, const QModelIndex& corner,
+    /// `row` and `column` of the view are where the block begins; a row past the last one is new.
+    std::vector<Change> changesFor(const std::vector<QStringList>& block, int row, int column,
                                    int& commas) const;
+    void makePasted(const std::vector<Change>& changes, int commas);
+    /// A new row that repeats what the current one says but its measured values.
+    void copyRowAnew();
+    void showRow(std::size_t studyRow);
 
     Session& session_;
     StudyTableModel& model_;

@@ -25,9 +25,10 @@ ExclusionsPage::ExclusionsPage(Session& session, QWidget* parent)
     QVBoxLayout* column = pageColumn(this);
     none_->setWords(
         tr("Nothing is excluded"),
-        tr("Every sample counts. To exclude a sample, a visit, a subject or a food, open Samples, click a "
-           "row with the right button and choose what to exclude; a reason is asked for and stays on "
-           "record. The values stay in the tables."));
+        tr("Every value counts. To exclude a sample, a visit, a subject or a food, open Samples, click a "
+           "row with the right button and choose what to exclude; likewise a digestion, a run or a result of "
+           "fibre at the data of In vitro, and diary days at those of Tolerance. A reason is asked for and "
+           "stays on record. The values stay in the tables."));
     column->addWidget(none_, 1);
     column->addWidget(full_, 1);
     auto* inner = new QVBoxLayout(full_);

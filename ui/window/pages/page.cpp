@@ -4,6 +4,7 @@
 #include <QFontDatabase>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QPushButton>
 #include <QSignalBlocker>
 #include <QSplitter>
 #include <QVBoxLayout>
@@ -43,7 +44,11 @@ void Chooser::add(const QString& text, const std::string& value) {
 }
 
 EmptyNotice::EmptyNotice(QWidget* parent)
-    : QWidget(parent), title_(new QLabel(this)), text_(new QLabel(this)), code_(new QLabel(this)) {
+    : QWidget(parent),
+      buttons_(new QHBoxLayout),
+      title_(new QLabel(this)),
+      text_(new QLabel(this)),
+      code_(new QLabel(this)) {
     const int em = fontMetrics().height();
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(em * 2, em * 3, em * 2, em * 2);
@@ -62,7 +67,18 @@ EmptyNotice::EmptyNotice(QWidget* parent)
     code_->setAccessibleName(tr("Example to copy"));
     code_->setMargin(em / 2);
     code_->setFrameShape(QFrame::StyledPanel);
+    buttons_->addStretch(1);
+    column->addLayout(buttons_);
     column->addStretch(1);
+}
+
+QPushButton* EmptyNotice::addButton(const QString& text, const QString& objectName,
+                                    const std::function<void()>& act) {
+    auto* button = new QPushButton(text, this);
+    button->setObjectName(objectName);
+    buttons_->insertWidget(buttons_->count() - 1, button);
+    connect(button, &QPushButton::clicked, this, act);
+    return button;
 }
 
 void EmptyNotice::setWords(const QString& title, const QString& text, const QString& code) {

@@ -1,12 +1,14 @@
 #pragma once
 
 #include <QWidget>
+#include <functional>
 
 #include "ui/window/session.h"
 
 class QComboBox;
 class QHBoxLayout;
 class QLabel;
+class QPushButton;
 class QSplitter;
 class QVBoxLayout;
 
@@ -57,8 +59,11 @@ class EmptyNotice : public QWidget {
   public:
     explicit EmptyNotice(QWidget* parent);
     void setWords(const QString& title, const QString& text, const QString& code = {});
+    /// A button under the words, after those there are.
+    QPushButton* addButton(const QString& text, const QString& objectName, const std::function<void()>& act);
 
   private:
+    QHBoxLayout* buttons_;
     QLabel* title_;
     QLabel* text_;
     QLabel* code_;

@@ -4,7 +4,6 @@
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QLabel>
-#include <QLocale>
 #include <QPushButton>
 #include <QTableWidget>
 #include <QVBoxLayout>
@@ -23,10 +22,7 @@ namespace {
 enum PartColumn { label, carbohydrate, indexValue, scale, source, columnCount };
 
 std::optional<double> numberIn(const QTableWidgetItem* item) {
-    bool ok = false;
-    const double value =
-        item == nullptr ? 0.0 : QLocale::c().toDouble(item->text().trimmed().replace(u',', u'.'), &ok);
-    return ok ? std::optional(value) : std::nullopt;
+    return item == nullptr ? std::nullopt : numberFrom(item->text());
 }
 
 QString textIn(const QTableWidgetItem* item) {

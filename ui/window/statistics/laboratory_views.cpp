@@ -1,6 +1,7 @@
 #include <QCoreApplication>
 #include <algorithm>
 
+#include "ui/window/statistics/laboratory_settings.h"
 #include "ui/window/statistics/rule_control.h"
 #include "ui/window/statistics/statistics_view.h"
 
@@ -87,6 +88,19 @@ std::vector<StatisticsView> laboratoryViews() {
     views[4].figures = {{"fibre_bars", say("Fibre by method and recipe"), true}};
     views[7].figures = {{"fibre_bars", say("Fibre by method and recipe"), true}};
     views[8].figures = {{"bridge", say("Foods and line"), true}};
+    views[0].addSettings = fractionSettings;
+    views[1].addSettings = curveSettings;
+    views[2].addSettings = curveSettings;
+    views[3].addSettings = comparedSettings;
+    views[4].addSettings = fibreSettings;
+    views[6].addSettings = statementSettings;
+    views[7].addSettings = recipeSettings;
+    views[6].settingsNote = fibreRuleNote;
+    for (StatisticsView& view : views) {
+        const bool isFibre = view.table.starts_with("fibre") || view.table == recipesTable;
+        view.hasData = isFibre ? hasFibre : hasAssays;
+        view.dataTab = laboratoryDataTab;
+    }
     return views;
 }
 
@@ -112,6 +126,12 @@ std::vector<StatisticsView> toleranceViews() {
     views[2].detail = views[1].detail;
     views[2].detailTitle = views[1].detailTitle;
     views[2].detailPrefix = itemAndArm;
+    views[0].addSettings = compositeSettings;
+    views[3].addSettings = diaryDaySettings;
+    for (StatisticsView& view : views) {
+        view.hasData = view.table == eventsTable ? hasEvents : hasDiary;
+        view.dataTab = diaryDataTab;
+    }
     return views;
 }
 

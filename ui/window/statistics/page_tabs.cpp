@@ -42,7 +42,9 @@ void PageTabs::add(std::vector<StatisticsView> views) {
     for (StatisticsView& view : views) {
         const QString name = view.name;
         const QString title = view.title;
-        add(new StatisticsPage(session_, std::move(view), pages_), name, title);
+        auto* page = new StatisticsPage(session_, std::move(view), pages_);
+        add(page, name, title);
+        connect(page, &StatisticsPage::tabWanted, this, &PageTabs::showTab);
     }
 }
 

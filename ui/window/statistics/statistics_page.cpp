@@ -3,6 +3,7 @@
 #include <QButtonGroup>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QPushButton>
 #include <QRadioButton>
 #include <QScrollArea>
 #include <QSplitter>
@@ -10,9 +11,11 @@
 #include <QVBoxLayout>
 
 #include "ui/models/text.h"
+#include "ui/window/edit/edit_bar.h"
 #include "ui/window/figure_view.h"
 #include "ui/window/result_view.h"
 #include "ui/window/statistics/plan_controls.h"
+#include "ui/window/statistics/setting_controls.h"
 #include "ui/window/statistics/working_panel.h"
 
 namespace aftercurve {
@@ -33,6 +36,13 @@ StatisticsPage::StatisticsPage(Session& session, StatisticsView view, QWidget* p
         auto* controls = new PlanControls(session_, view_.name, this);
         view_.addControls(*controls);
         column->addWidget(controls);
+    }
+    if (view_.addSettings != nullptr) {
+        column->addWidget(settingsPart());
+    }
+    if (!view_.dataTab.isEmpty()) {
+        enterData_ = empty_->addButton(tr("Enter data…"), view_.name + QStringLiteral(".enterData"),
+                                       [this] { Q_EMIT tabWanted(view_.dataTab); });
     }
     auto* body = new QWidget(this);
     stack_ = new QStackedLayout(body);
@@ -58,6 +68,35 @@ StatisticsPage::StatisticsPage(Session& session, StatisticsView view, QWidget* p
     connect(table_, &ResultView::rowChosen, this, &StatisticsPage::showRow);
     connect(&session_, &Session::studyOpened, this, &StatisticsPage::showResults);
     connect(&session_, &Session::resultsChanged, this, &StatisticsPage::showResults);
+}
+
+QWidget* StatisticsPage::settingsPart() {
+    settings_ = new QWidget(this);
+    auto* column = new QVBoxLayout(settings_);
+    column->setContentsMargins(0, 0, 0, 0);
+    auto* controls = new SettingControls(session_, view_.name, settings_);
+    view_.addSettings(*controls);
+    column->addWidget(controls);
+    auto* bar = new EditBar(session_, view_.name, settings_);
+    connect(controls, &SettingControls::refused, bar, &EditBar::refuse);
+    connect(&session_, &Session::studyEdited, bar, &EditBar::clearWords);
+    column->addWidget(bar);
+    if (view_.settingsNote != nullptr) {
+        settingsNote_ =
+            resultSentence(view_.name + QStringLiteral(".note"), tr("What the settings mean"), settings_);
+        column->addWidget(settingsNote_);
+    }
+    connect(&session_, &Session::studyOpened, this, &StatisticsPage::showSettings);
+    connect(&session_, &Session::studyEdited, this, &StatisticsPage::showSettings);
+    return settings_;
+}
+
+void StatisticsPage::showSettings() {
+    const Study& study = *session_.study();
+    settings_->setVisible(view_.hasData == nullptr || view_.hasData(study));
+    if (settingsNote_ != nullptr) {
+        settingsNote_->setText(view_.settingsNote(study));
+    }
 }
 
 QWidget* StatisticsPage::leftSide(QWidget* parent) {
@@ -137,6 +176,9 @@ void StatisticsPage::showResults() {
     table_->showResults(session_);
     if (table_->table() != nullptr && table_->table()->rows.empty()) {
         empty_->setWords(view_.emptyTitle, shown(table_->table()->emptyText));
+        if (enterData_ != nullptr) {
+            enterData_->setVisible(view_.hasData != nullptr && !view_.hasData(*results->study));
+        }
         stack_->setCurrentWidget(empty_);
         return;
     }

@@ -9,6 +9,7 @@ class QTabWidget;
 
 namespace aftercurve {
 
+class SettingControls;
 class WorkingPanel;
 
 /// One tab of the statistics: the table on top; below it words and the working of the chosen number at the
@@ -23,7 +24,13 @@ class StatisticsPage : public Page {
     ResultView* table() override;
     const StatisticsView& view() const { return view_; }
 
+  Q_SIGNALS:
+    /// The reader wants another tab of the step.
+    void tabWanted(const QString& name);
+
   private:
+    QWidget* settingsPart();
+    void showSettings();
     QWidget* leftSide(QWidget* parent);
     QWidget* rightSide(QWidget* parent);
     void showResults();
@@ -32,7 +39,10 @@ class StatisticsPage : public Page {
 
     StatisticsView view_;
     QStackedLayout* stack_;
+    QWidget* settings_ = nullptr;  ///< with who and why
+    QLabel* settingsNote_ = nullptr;
     EmptyNotice* empty_;
+    QPushButton* enterData_ = nullptr;
     ResultView* table_;
     ResultView* detail_ = nullptr;
     QLabel* sentence_;

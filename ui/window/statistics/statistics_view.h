@@ -10,6 +10,7 @@
 namespace aftercurve {
 
 class PlanControls;
+class SettingControls;
 
 /// A figure beside a table, and what its button is called.
 struct StatisticsFigure {
@@ -29,6 +30,13 @@ struct StatisticsView {
     std::vector<StatisticsFigure> figures;
     QString emptyTitle;  ///< where the table has no row; its own words stand under it
     void (*addControls)(PlanControls& controls) = nullptr;  ///< null: no choice
+    /// Settings of the study that the table hangs on; null: none. Shown where the study `hasData`.
+    void (*addSettings)(SettingControls& settings) = nullptr;
+    /// Whether the study has what the table is made of; null: it has.
+    bool (*hasData)(const Study& study) = nullptr;
+    /// What is said under them; null: nothing.
+    QString (*settingsNote)(const Study& study) = nullptr;
+    QString dataTab = {};  ///< tab of the step where its data are entered, offered where there are none
     /// Words about the chosen row; null: the table's own notes.
     std::string (*sentence)(const Results& results, std::size_t row) = nullptr;
     /// How much of the chosen row's key the rows of `detail` share: all of it and "/" (0), or its first
@@ -44,5 +52,9 @@ std::vector<StatisticsView> indexViews();       ///< Index
 std::vector<StatisticsView> evidenceViews();    ///< Evidence
 std::vector<StatisticsView> laboratoryViews();  ///< In vitro
 std::vector<StatisticsView> toleranceViews();   ///< Tolerance
+
+// The tabs of In vitro and Tolerance where data are entered.
+inline constexpr const char* laboratoryDataTab = "laboratoryData";
+inline constexpr const char* diaryDataTab = "diaryData";
 
 }  // namespace aftercurve
