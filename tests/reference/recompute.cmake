@@ -14,7 +14,7 @@ if(NOT EVERY)
     # The others take three minutes more.
     set(names missing-span determinations ties equal-differences odd-codes crossover-incomplete
         blocks-kenward-roger margins choices-tukey choices-carry-over portions insulin-units insulin-odd
-        digestion digestion-percent digestion-dunnett digestion-apart digestion-excluded
+        digestion digestion-odd digestion-percent digestion-dunnett digestion-apart digestion-excluded
         fibre fibre-odd fibre-one fibre-excluded diary diary-doses diary-zero diary-one-subject diary-one-arm)
 endif()
 set(studies "${ROOT}/sample_studies/barley-index" "${ROOT}/sample_studies/pulse-wafer-crossover"

@@ -15,6 +15,7 @@ namespace aftercurve {
 namespace {
 
 using test::cellsOf;
+using test::collect;
 using test::column;
 using test::filesOf;
 using test::twoFoods;
