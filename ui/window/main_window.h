@@ -128,8 +128,6 @@ class MainWindow : public QMainWindow {
     HistoryPage* history_ = nullptr;
     CurvesPage* curves_ = nullptr;
     QList<std::pair<Step, PageTabs*>> tabs_;
-    DataPage* laboratoryData_ = nullptr;
-    DataPage* diaryData_ = nullptr;
     FiguresPage* figures_ = nullptr;
     PlanningPage* planning_ = nullptr;
     ProblemsPage* problems_ = nullptr;
@@ -142,6 +140,8 @@ class MainWindow : public QMainWindow {
     QAction* methodsAction_ = nullptr;
     double textScale_ = 1.0;
     QAction* reportAction_ = nullptr;
+    DataPage* laboratoryData_ = nullptr;
+    DataPage* diaryData_ = nullptr;
 };
 
 }  // namespace aftercurve

@@ -30,6 +30,11 @@ struct StatisticsView {
     std::vector<StatisticsFigure> figures;
     QString emptyTitle;  ///< where the table has no row; its own words stand under it
     void (*addControls)(PlanControls& controls) = nullptr;  ///< null: no choice
+    /// Words about the chosen row; null: the table's own notes.
+    std::string (*sentence)(const Results& results, std::size_t row) = nullptr;
+    /// How much of the chosen row's key the rows of `detail` share: all of it and "/" (0), or its first
+    /// parts.
+    std::string (*detailPrefix)(const Row& row) = nullptr;
     /// Settings of the study that the table hangs on; null: none. Shown where the study `hasData`.
     void (*addSettings)(SettingControls& settings) = nullptr;
     /// Whether the study has what the table is made of; null: it has.
@@ -37,11 +42,6 @@ struct StatisticsView {
     /// What is said under them; null: nothing.
     QString (*settingsNote)(const Study& study) = nullptr;
     QString dataTab = {};  ///< tab of the step where its data are entered, offered where there are none
-    /// Words about the chosen row; null: the table's own notes.
-    std::string (*sentence)(const Results& results, std::size_t row) = nullptr;
-    /// How much of the chosen row's key the rows of `detail` share: all of it and "/" (0), or its first
-    /// parts.
-    std::string (*detailPrefix)(const Row& row) = nullptr;
 };
 
 /// The tabs of a step in their order, behind its first page where it has one of its own. A new tab is one
