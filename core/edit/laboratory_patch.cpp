@@ -58,8 +58,8 @@ class ItemColumns {
             column.was = columnsBeforeItems + origin.value_or(0);
             if (origin) {
                 column.position = file_.column(was_.diary.items[*origin].id);
-            } else if (const auto empty = file_.column(id); empty && !isOfOldItem(id)) {
-                column.position = empty;
+            } else if (const auto free = file_.column(id); free && !isOfKeptItem(id)) {
+                column.position = free;
                 column.unread = true;
                 column.rewrite = true;
             }
@@ -68,6 +68,7 @@ class ItemColumns {
             }
             columns.push_back(std::move(column));
         }
+        clearOfRemoved();
         return checkNames();
     }
 
@@ -75,6 +76,22 @@ class ItemColumns {
     std::vector<NewCell> header;
 
   private:
+    /// The scores of an item that is removed were cleared one by one; the file must not keep them.
+    void clearOfRemoved() {
+        for (const DiaryItem& item : was_.diary.items) {
+            const auto position = file_.column(item.id);
+            const bool taken = std::any_of(columns.begin(), columns.end(), [&](const PatchColumn& column) {
+                return column.position == position;
+            });
+            if (position && !taken && !isOfKeptItem(item.id)) {
+                PatchColumn column;
+                column.position = position;
+                column.cleared = true;
+                columns.push_back(std::move(column));
+            }
+        }
+    }
+
     /// Fails where the column of an item that was removed has the name of another item now.
     Result<Done> checkNames() const {
         std::vector<std::string> names = file_.names;
@@ -98,6 +115,12 @@ class ItemColumns {
             now_.diary.file, file_.header.line, id,
             "the column " + quote(id) + " is not read so far, and would be taken for the item of that name",
             "give the item another id, or rename the column in the file");
+    }
+
+    /// An item of the study as it was read, which is still there by whatever name.
+    bool isOfKeptItem(const std::string& id) const {
+        return std::any_of(origins_.diaryItems.begin(), origins_.diaryItems.end(),
+                           [&](const auto& origin) { return origin && was_.diary.items[*origin].id == id; });
     }
 
     bool isOfOldItem(const std::string& id) const {

@@ -92,6 +92,12 @@ class Patching {
             if (!column.position) {
                 continue;
             }
+            if (column.cleared) {
+                if (!file_.isMissing(*row.fileRow, *column.position)) {
+                    cells.push_back({*column.position, {}});
+                }
+                continue;
+            }
             const bool same = column.unread || sameCell(was_, now_, table_, row, column);
             const bool rewritten = column.rewrite && !isDefaultCell(now_, table_, row.now, column.column);
             if (same && !rewritten) {
@@ -122,7 +128,7 @@ class Patching {
     std::vector<std::string> whole(const PatchRow& row) const {
         std::vector<std::string> cells(file_.names.size());
         for (const PatchColumn& column : columns_) {
-            if (column.position) {
+            if (column.position && !column.cleared) {
                 cells[*column.position] = cell(row, column).cell;
             }
         }

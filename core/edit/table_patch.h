@@ -20,6 +20,7 @@ struct PatchColumn {
     bool rewrite = false;                 ///< the factor changed: every cell that is not empty is written
     bool unread = false;     ///< `was` does not know it: what stands in the file counts as missing
     std::string added = {};  ///< name of a column that is to be added, where it is another
+    bool cleared = false;    ///< the study has it no more: what stands in the file goes
 };
 
 /// A row of a study's table and the row of the file that it stands on, if any.

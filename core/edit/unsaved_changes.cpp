@@ -246,23 +246,22 @@ class ChangeReading {
 
     bool takesBack() { return root_.boolean("takes_back").value_or(false); }
 
-    /// Settings of the laboratory or of the diary; fibre may have none.
+    /// Settings of the laboratory or of the diary; those of fibre and of the diary may all be the usual ones.
     Change settings(const std::string& kind) {
         if (kind == "fibre_settings") {
             return SetFibreSettings{fibreFrom(root_)};
         }
-        const bool assays = kind == "assay_settings";
-        const char* key = assays ? "assays" : "diary";
-        const auto object = root_.object(key);
-        if (!object) {
-            fail(key, "is missing");
+        if (kind == "diary_settings") {
+            const auto diary = root_.object("diary");
+            return SetDiarySettings{diary ? diaryFrom(*diary) : DiaryData{}};
+        }
+        const auto assays = root_.object("assays");
+        if (!assays) {
+            fail("assays", "is missing");
             return SetTitle{};
         }
-        if (!assays) {
-            return SetDiarySettings{diaryFrom(*object)};
-        }
         SetAssaySettings set;
-        readAssaySettings(*object, set.settings);
+        readAssaySettings(*assays, set.settings);
         return set;
     }
 

@@ -94,7 +94,8 @@ std::vector<Sentence> digestionSentences(const Study& study, const Findings& fin
         sentences.push_back({digestionSentence(study, digestion, sample, findings.plan.alpha),
                              together(together(rows.rows("digestion_index", {sample.sample}),
                                                rows.rowsFrom("digestion_fractions", sample.sample + "/")),
-                                      rows.rowsFrom("digestion_fits", sample.sample + "/"))});
+                                      together(rows.rowsFrom("digestion_fits", sample.sample + "/"),
+                                               rows.rowsFrom("digestion_slopes", sample.sample + "/")))});
     }
     for (const DigestionComparison& comparison : digestion.comparisons) {
         sentences.push_back({digestionSentence(digestion, comparison, findings.plan.alpha),
