@@ -68,8 +68,9 @@ class ItemColumns {
             }
             columns.push_back(std::move(column));
         }
+        Result<Done> checked = checkNames();
         clearOfRemoved();
-        return checkNames();
+        return checked;
     }
 
     std::vector<PatchColumn> columns;
