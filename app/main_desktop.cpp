@@ -24,7 +24,7 @@ int main(int argc, char** argv) {
         pages.push_back(stepWord(static_cast<Step>(i)).toStdString());
     }
     std::string tab;
-    std::vector<std::string> tabs{"measures", "paired", "words"};
+    std::vector<std::string> tabs{"measures", "paired", "words", laboratoryDataTab, diaryDataTab};
     for (const auto& views : {measureViews(), statisticsViews(), indexViews(), laboratoryViews(),
                               toleranceViews(), evidenceViews()}) {
         for (const StatisticsView& view : views) {
