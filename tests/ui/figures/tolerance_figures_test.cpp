@@ -194,6 +194,7 @@ TEST(ToleranceFigures, RowsKeepRoomForTheirNamesOrAreSaidToBeLeftOut) {
                 const double pixels = 96.0 / 25.4;
                 drawn.plot.resize(static_cast<int>(widthMm * pixels),
                                   static_cast<int>(heightFor("symptoms_diverging", drawn.study) * pixels));
+                drawn.plot.setViewport(drawn.plot.rect());  // a hidden widget gets no event of its new size
                 figureKind("symptoms_diverging").draw(drawn.plot, drawn.study, drawn.findings, {}, {});
                 const Rows rows = rowsOf(drawn.plot);
                 EXPECT_GE(rows.pitch, 0.99 * rows.line) << arms << " " << items << " " << widthMm;
