@@ -207,11 +207,11 @@ class Checking {
                 report_.tables.push_back({was.name, firstDifference(was.bytes, found->second->bytes)});
             }
         }
-        for (const auto& [name, file] : now) {
+        for (const auto& made : now) {
             const bool was = std::any_of(kept_.begin(), kept_.end(),
-                                         [&](const BundleFile& kept) { return kept.name == name; });
+                                         [&made](const BundleFile& kept) { return kept.name == made.first; });
             if (!was && report_.results->sameSoftware()) {
-                report_.tables.push_back({std::string{name}, "is not in the bundle"});
+                report_.tables.push_back({std::string{made.first}, "is not in the bundle"});
             }
         }
     }

@@ -8,7 +8,7 @@
 #include <unsupported/Eigen/NonLinearOptimization>
 
 #include "core/compare/distributions.h"
-#include "core/digest/first_order.h"
+#include "core/digest/digestion_problem.h"
 
 namespace aftercurve {
 
@@ -24,117 +24,6 @@ constexpr double leastRatio = 1.2;           ///< of the rates of two phases
 constexpr double orthogonal = 1e-6;          ///< cosine between residuals and derivatives
 constexpr double roundingShare = 1e-22;      ///< of Σy²: RSS below it is rounding
 constexpr double indistinguishable = 1e-10;  ///< ratio of singular values
-
-/// Parameters as they are fitted: linear amplitudes, then ln k; times and values near 1.
-struct Shape {
-    bool start = false;
-    Index phases = 1;
-
-    Index linear() const { return phases + (start ? 1 : 0); }
-    Index count() const { return linear() + phases; }
-};
-
-Shape shapeOf(DigestModel model) {
-    return {model == DigestModel::onePhaseWithStart, model == DigestModel::twoPhases ? 2 : 1};
-}
-
-/// Columns of the amplitudes for given rates.
-MatrixXd basisAt(const Shape& shape, const VectorXd& time, const VectorXd& rates) {
-    MatrixXd basis(time.size(), shape.linear());
-    Index column = 0;
-    if (shape.start) {
-        basis.col(column++).setOnes();
-    }
-    for (Index phase = 0; phase < shape.phases; ++phase, ++column) {
-        for (Index i = 0; i < time.size(); ++i) {
-            basis(i, column) = risen(rates(phase), time(i));
-        }
-    }
-    return basis;
-}
-
-/// What Eigen's Levenberg–Marquardt asks of a problem.
-struct Residuals {
-    Shape shape;
-    VectorXd time;
-    VectorXd value;
-
-    int inputs() const { return static_cast<int>(shape.count()); }
-    int values() const { return static_cast<int>(time.size()); }
-
-    int operator()(const VectorXd& x, VectorXd& residual) const {
-        const VectorXd rates = x.tail(shape.phases).array().exp();
-        residual = basisAt(shape, time, rates) * x.head(shape.linear()) - value;
-        return residual.allFinite() ? 0 : -1;
-    }
-
-    int df(const VectorXd& x, MatrixXd& jacobian) const {
-        const VectorXd rates = x.tail(shape.phases).array().exp();
-        jacobian.leftCols(shape.linear()) = basisAt(shape, time, rates);
-        const Index first = shape.start ? 1 : 0;
-        for (Index phase = 0; phase < shape.phases; ++phase) {
-            for (Index i = 0; i < time.size(); ++i) {
-                const double kt = rates(phase) * time(i);
-                jacobian(i, shape.linear() + phase) =
-                    std::isfinite(kt) ? x(first + phase) * kt * std::exp(-kt) : 0.0;
-            }
-        }
-        return jacobian.allFinite() ? 0 : -1;
-    }
-};
-
-struct Start {
-    VectorXd x;
-    double rss = 0.0;
-};
-
-/// The amplitudes that fit best with given rates.
-Start solvedAt(const Residuals& problem, const VectorXd& rates) {
-    const MatrixXd basis = basisAt(problem.shape, problem.time, rates);
-    const VectorXd amplitudes = basis.colPivHouseholderQr().solve(problem.value);
-    Start start;
-    start.x.resize(problem.shape.count());
-    start.x << amplitudes, rates.array().log().matrix();
-    start.rss = (basis * amplitudes - problem.value).squaredNorm();
-    return start;
-}
-
-std::vector<double> rateGrid(std::size_t count) {
-    std::vector<double> rates;
-    const double low = std::log(0.03);
-    const double high = std::log(300.0);
-    for (std::size_t i = 0; i < count; ++i) {
-        rates.push_back(
-            std::exp(low + (high - low) * static_cast<double>(i) / static_cast<double>(count - 1)));
-    }
-    return rates;
-}
-
-Start bestStart(const Residuals& problem) {
-    Start best;
-    best.rss = std::numeric_limits<double>::infinity();
-    const auto take = [&](Start start) {
-        if (start.x.allFinite() && start.rss < best.rss) {
-            best = std::move(start);
-        }
-    };
-    if (problem.shape.phases == 1) {
-        for (const double rate : rateGrid(61)) {
-            take(solvedAt(problem, VectorXd::Constant(1, rate)));
-        }
-        return best;
-    }
-    const std::vector<double> rates = rateGrid(25);
-    for (std::size_t slow = 0; slow < rates.size(); ++slow) {
-        for (std::size_t fast = slow + 1; fast < rates.size(); ++fast) {
-            Start start = solvedAt(problem, Eigen::Vector2d(rates[fast], rates[slow]));
-            if (start.x(0) > 0.0 && start.x(1) > 0.0) {
-                take(std::move(start));
-            }
-        }
-    }
-    return best;
-}
 
 std::vector<std::string> keysOf(DigestModel model) {
     switch (model) {
@@ -218,37 +107,69 @@ class Fitting {
 
   private:
     void search() {
-        Start start = options_.firstRate && problem_.shape.phases == 1
-                          ? solvedAt(problem_, VectorXd::Constant(1, *options_.firstRate * lastTime_))
-                          : bestStart(problem_);
-        if (!std::isfinite(start.rss) || start.x.size() == 0 || !start.x.allFinite()) {
+        std::vector<DigestionStart> starts;
+        if (options_.firstRate && problem_.shape.phases == 1) {
+            starts.push_back(solvedAt(problem_, VectorXd::Constant(1, *options_.firstRate * lastTime_)));
+        } else {
+            starts = startsOf(problem_);
+        }
+        std::vector<Ended> ends;
+        for (const DigestionStart& start : starts) {
+            if (std::isfinite(start.rss) && start.x.allFinite()) {
+                ends.push_back(searchedFrom(start));
+            }
+        }
+        if (ends.empty()) {
             fit_.absentBecause = problem_.shape.phases == 2
                                      ? "no two rates explain the readings with both parts above 0"
                                      : "no rate to begin from explains the readings";
             return;
         }
-        VectorXd x = start.x;
-        Eigen::LevenbergMarquardt<Residuals> solver(problem_);
+        // Of equal ends the one whose start was the best.
+        const Ended& best = *std::min_element(ends.begin(), ends.end(), [](const Ended& a, const Ended& b) {
+            return a.converged != b.converged ? a.converged : a.rss < (1.0 - 1e-9) * b.rss;
+        });
+        if (best.converged) {
+            take(best.x);
+            return;
+        }
+        // A search that runs off says most by where it runs to.
+        fit_.absentBecause = best.x.allFinite() ? faultOfRates(best.x) : std::string{};
+        if (fit_.usable()) {
+            fit_.absentBecause = "the search did not converge in " + std::to_string(best.steps) + " steps";
+        }
+    }
+
+    struct Ended {
+        VectorXd x;
+        double rss = std::numeric_limits<double>::infinity();
+        bool converged = false;
+        Index steps = 0;
+    };
+
+    Ended searchedFrom(const DigestionStart& start) const {
+        Ended end;
+        end.x = start.x;
+        DigestionProblem problem = problem_;
+        Eigen::LevenbergMarquardt<DigestionProblem> solver(problem);
         solver.parameters.ftol = 1e-15;
         solver.parameters.xtol = 1e-15;
         solver.parameters.factor = 1.0;
         solver.parameters.maxfev = 400;
-        const auto status = solver.minimize(x);
+        const auto status = solver.minimize(end.x);
         using namespace Eigen::LevenbergMarquardtSpace;
-        const bool ended = status != ImproperInputParameters && status != UserAsked &&
-                           status != TooManyFunctionEvaluation && x.allFinite();
-        orderPhases(x);
-        if (ended) {
-            polish(x);
-            take(x);
-        } else {
-            // A search that runs off says most by where it runs to.
-            fit_.absentBecause = x.allFinite() ? faultOfRates(x) : std::string{};
-            if (fit_.usable()) {
-                fit_.absentBecause =
-                    "the search did not converge in " + std::to_string(solver.nfev) + " steps";
+        end.steps = solver.nfev;
+        end.converged = status != ImproperInputParameters && status != UserAsked &&
+                        status != TooManyFunctionEvaluation && end.x.allFinite();
+        orderPhases(end.x);
+        if (end.converged) {
+            polish(end.x);
+            VectorXd residual;
+            if (problem_(end.x, residual) == 0) {
+                end.rss = residual.squaredNorm();
             }
         }
+        return end;
     }
 
     void orderPhases(VectorXd& x) const {
@@ -390,7 +311,7 @@ class Fitting {
     }
 
     const FitOptions& options_;
-    Residuals problem_;
+    DigestionProblem problem_;
     DigestionFit fit_;
     double firstTime_ = 0.0;
     double lastTime_ = 0.0;

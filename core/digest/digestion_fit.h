@@ -41,15 +41,15 @@ struct FitOptions {
 
 /// A least squares fit. `absentBecause` empty: it may be used.
 ///
-/// All readings count alike. The amplitudes are linear, so that only the rates need a start: the best of 61
-/// rates from 0.03 to 300 over the last time (pairs of 25 of them for two phases), the amplitudes solved for
-/// each. From there Levenberg–Marquardt (Eigen, after MINPACK) over amplitudes and ln k with analytic
-/// derivatives, times and values brought near 1. Converged means: the search ended by its own criteria and
-/// the residuals are orthogonal to the derivatives to 1e-6. Covariance s²(JᵀJ)⁻¹ at the optimum, s² = RSS/(n
-/// − p), intervals by t with n − p degrees of freedom; they are approximate, as for every curve that is not a
-/// line. Goodness is told by the residual SD: R² has no meaning for such curves. AICc = n·ln(RSS/n) + 2K +
-/// 2K(K + 1)/(n − K − 1), K = p + 1 (Hurvich & Tsai 1989, Biometrika 76:297, from memory); absent where n ≤ K
-/// + 1.
+/// All readings count alike. Only the rates need a start, amplitudes being linear: the best of 61 rates from
+/// 0.03 to 300 over the last time; of two phases the six best pairs of 25 with different fast rates, of whose
+/// ends the one of smallest RSS counts. Levenberg–Marquardt (Eigen, after MINPACK) over amplitudes and ln k,
+/// analytic derivatives, times and values brought near 1. Converged means: the search ended by its own
+/// criteria and the residuals are orthogonal to the derivatives to 1e-6. Covariance s²(JᵀJ)⁻¹ at the optimum,
+/// s² = RSS/(n − p), intervals by t with n − p degrees of freedom; they are approximate, as for every curve
+/// that is not a line. Goodness is told by the residual SD: R² has no meaning for such curves. AICc =
+/// n·ln(RSS/n) + 2K + 2K(K + 1)/(n − K − 1), K = p + 1 (Hurvich & Tsai 1989, Biometrika 76:297, from
+/// memory); absent where n ≤ K + 1.
 ///
 /// Absent with the reason: a point that is not finite or before 0; fewer than p + 1 points, or fewer than p
 /// times after 0; values that do not change; a curve that falls; not converged; k at a bound (k·last time <

@@ -194,7 +194,7 @@ void addIndex(Writing& w) {
 
 void addFoods(Writing& w) {
     const Findings& f = w.findings;
-    const auto asked = [&f](const PortionFinding& p) {
+    const auto asked = [](const PortionFinding& p) {
         return p.availableCarbohydrateG || p.portionG || p.servings;
     };
     for (std::size_t row = 0; row < f.portions.size(); ++row) {

@@ -105,8 +105,8 @@ Table toleranceOrdinalTable(const Study& study, const Findings& findings) {
         numberColumn("log_likelihood", "log L", "", 3),
         numberColumn("likelihood_ratio", "χ² of all", "", 2,
                      "Likelihood ratio of the model with and without foods and doses", {"log_likelihood"}),
-        numberColumn("df", "df", "", 0, "Foods and doses with scores, less one"),
-        pColumn("p_all", "p of all", "Of the likelihood ratio by χ²", {"likelihood_ratio", "df"}),
+        numberColumn("df_all", "df of all", "", 0, "Foods and doses with scores, less one"),
+        pColumn("p_all", "p of all", "Of the likelihood ratio by χ²", {"likelihood_ratio", "df_all"}),
         textColumn("remark", "Remark")};
     for (const ToleranceOrdinalModel& one : tolerance.ordinalModels) {
         for (std::size_t group = 1; group < one.arms.size(); ++group) {

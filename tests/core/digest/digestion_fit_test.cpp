@@ -172,6 +172,21 @@ TEST(DigestionFit, WhatCannotBeFittedSaysWhy) {
               "alpha"));
 }
 
+// The sum of squares has a second low place, 0.29, where the fast phase is over at once. Expected: R's optim
+// over the two rates, the amplitudes by QR, from k = 0.22 and 0.034 with reltol 1e-16.
+TEST(DigestionFit, TheLowerOfTwoPlacesIsFound) {
+    const auto fit =
+        fitDigestion(pairs({0, 5, 10, 20, 40, 90, 120, 180},
+                           {0.2016, 13.2558, 23.8289, 39.5195, 58.3722, 74.3862, 76.9130, 77.4637}),
+                     DigestModel::twoPhases);
+    ASSERT_TRUE(fit.usable()) << fit.absentBecause;
+    EXPECT_TRUE(isClose(fit.rss, 0.21506643719, {.relative = 1e-8}));
+    EXPECT_TRUE(isClose(fit.estimate("k_1"), 0.21928737768, {.relative = 1e-5}));
+    EXPECT_TRUE(isClose(fit.estimate("k_2"), 0.03399302825, {.relative = 1e-6}));
+    EXPECT_TRUE(isClose(fit.estimate("cinf_1"), 2.19794743357, {.relative = 1e-5}));
+    EXPECT_TRUE(isClose(fit.estimate("cinf_2"), 75.70221828538, {.relative = 1e-6}));
+}
+
 TEST(DigestionFit, OnePhaseDataHaveNoSecondPhase) {
     EXPECT_FALSE(fitDigestion(exactCurve(80.0, 0.03), DigestModel::twoPhases).usable());
 }
