@@ -71,7 +71,7 @@ Recipe recipeFrom(const JsonObject& entry) {
     }
     recipe.food = entry.text("food").value_or("");
     std::set<std::string> materials;
-    for (const JsonObject& part : entriesOf(entry, "parts", mostRecipeParts, Need::required)) {
+    for (const JsonObject& part : entriesOf(entry, "parts", mostRecipeParts, Need::optional)) {
         recipe.parts.push_back(partFrom(part));
         if (!materials.insert(recipe.parts.back().material).second) {
             refuse(part, "material", quote(recipe.parts.back().material) + " appears twice",

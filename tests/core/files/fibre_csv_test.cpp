@@ -152,7 +152,6 @@ TEST(FibreJson, WhatCannotBeUsedIsRefused) {
     refusal(R"("fibre": 3)", "fibre is 3");
     refusal(R"("fibre": {"target_g": -1})", "cannot be negative");
     refusal(R"("fibre": {"repeatability_sd": {"985.29": 0}})", "above 0 is expected");
-    refusal(R"("recipes": [{"id": "a", "parts": []}])", "is an empty list");
     refusal(R"("recipes": [{"parts": [{"material": "x"}]}])", "recipes[0].id is missing");
     refusal(R"("recipes": [{"id": "a", "parts": [{"material": "x", "fibre_g": 101}]}])", "too large");
     refusal(R"("recipes": [{"id": "a", "parts": [{"material": "x", "mass_g": -1}]}])", "cannot be negative");
@@ -176,6 +175,13 @@ TEST(FibreJson, WhatCannotBeUsedIsRefused) {
                 R"(", "parts": [{"material": "x"}]})";
     }
     refusal(many + "]", "more than 100 entries");
+}
+
+TEST(FibreJson, ARecipeMayStillBeWithoutItsParts) {
+    const auto reading = readWith(header, R"(, "recipes": [{"id": "a", "parts": []}, {"id": "b"}])");
+    ASSERT_TRUE(reading.study);
+    ASSERT_EQ(reading.study->fibre.recipes.size(), 2u);
+    EXPECT_TRUE(reading.study->fibre.recipes[0].parts.empty());
 }
 
 TEST(FibreJson, AStudyWithoutFibreIsWrittenWithoutIt) {
