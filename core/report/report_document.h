@@ -35,8 +35,6 @@ struct ReportTable {
     std::size_t number = 0;  ///< in the report, from 1
     PrintedTable printed;
     std::string note;  ///< what was cut and where it stands; empty: nothing was
-
-    bool operator==(const ReportTable&) const = default;
 };
 
 /// One figure; its picture is drawn by who writes the report.
