@@ -1,5 +1,5 @@
-// Proportional odds with a subject effect: properties, and what cannot be fitted. Against R and an independent sum:
-// ordinal_mixed_reference_test.cpp, ordinal_mixed_grid_test.cpp.
+// Proportional odds with a subject effect: properties, and what cannot be fitted. Against R and an
+// independent sum: ordinal_mixed_reference_test.cpp, ordinal_mixed_grid_test.cpp.
 #include "core/compare/ordinal_mixed.h"
 
 #include <gtest/gtest.h>
