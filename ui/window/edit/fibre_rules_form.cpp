@@ -156,11 +156,14 @@ QWidget* FibreRulesForm::definitionTab() {
         box->setAccessibleName(name);
         auto* label = new QLabel(name, tab);
         label->setBuddy(box);
+        label->setWordWrap(true);
         const int at = static_cast<int>(i);
         grid->addWidget(label, at % rows, at / rows * 2);
         grid->addWidget(box, at % rows, at / rows * 2 + 1);
         parts_[part] = box;
     }
+    grid->setColumnStretch(0, 1);
+    grid->setColumnStretch(2, 1);
     column->addLayout(grid);
     auto* form = new QFormLayout;
     methods_->setObjectName(QStringLiteral("fibreRules.methods"));
