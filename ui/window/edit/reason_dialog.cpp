@@ -322,18 +322,6 @@ void askToOpenAgain(Session& session, const Problem& problem, QWidget* parent) {
 
 QString placeOf(const Exclusion& exclusion, const Study& study) {
     QStringList parts;
-    if (!exclusion.material.empty()) {
-        parts << shown(exclusion.material);
-    }
-    if (!exclusion.method.empty()) {
-        parts << ReasonDialog::tr("method %1").arg(shown(exclusion.method));
-    }
-    if (!exclusion.run.empty()) {
-        parts << ReasonDialog::tr("run %1").arg(shown(exclusion.run));
-    }
-    if (exclusion.replicate) {
-        parts << ReasonDialog::tr("replicate %1").arg(*exclusion.replicate);
-    }
     if (!exclusion.subject.empty()) {
         parts << ReasonDialog::tr("subject %1").arg(shown(exclusion.subject));
     }
